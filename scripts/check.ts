@@ -21,6 +21,7 @@ const ARROWS: Readonly<Record<string, readonly string[]>> = {
 /** Inside core, a folder may import from those before it in this list, and from itself. */
 const CORE_ORDER: readonly string[] = [
   'faults',
+  'sources',
   'units',
   'statistics',
   'raster',
