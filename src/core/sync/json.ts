@@ -1,0 +1,8 @@
+/** Any value that JSON can carry. */
+export type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
+
+export type JsonObject = { readonly [key: string]: Json };
+
+export function isJsonObject(value: Json | undefined): value is JsonObject {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
