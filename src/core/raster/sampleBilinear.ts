@@ -10,8 +10,8 @@ export function sampleBilinear(picture: Raster, x: number, y: number, out: Uint8
     out[at + 3] = 0;
     return;
   }
-  const cx = x < 0 ? 0 : x > widthPx - 1 ? widthPx - 1 : x;
-  const cy = y < 0 ? 0 : y > heightPx - 1 ? heightPx - 1 : y;
+  const cx = Math.min(Math.max(x, 0), widthPx - 1);
+  const cy = Math.min(Math.max(y, 0), heightPx - 1);
   const x0 = cx | 0;
   const y0 = cy | 0;
   const fx = cx - x0;

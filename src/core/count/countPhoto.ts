@@ -1,0 +1,168 @@
+import { applyHomography } from '../geometry/homography.ts';
+import { countInterval } from '../plants/countInterval.ts';
+import type { Detection, PlantFindings, PlantSearch } from '../plants/detection.ts';
+import { findReference } from '../reference/findReference.ts';
+import type { FoundReference, Warning } from '../reference/reference.ts';
+import { straighten } from '../straighten/straighten.ts';
+import type { Strip } from '../straighten/strip.ts';
+import { stripToGround } from '../straighten/stripGround.ts';
+import { chooseStretch, type StretchChoice } from './chooseStretch.ts';
+import type { CountOptions } from './countOptions.ts';
+import type { CountedPlant, CountResult } from './countResult.ts';
+import { countWithoutScale } from './countWithoutScale.ts';
+import { focalPx } from './focalPx.ts';
+import { measureRow } from './measureRow.ts';
+import type { Photo } from './photo.ts';
+import { photoEntry } from './photoEntry.ts';
+import { fromPhotoPixels, photoToRaster, rasterToPhoto } from './rasterToPhoto.ts';
+
+/** What the count needs from where it runs. */
+export interface CountTools {
+  readonly detector: { readonly name: string; readonly version: string };
+  readonly findPlants: (strip: Strip, search: PlantSearch) => PlantFindings | Promise<PlantFindings>;
+  /** Milliseconds of any steady clock. */
+  readonly nowMs: () => number;
+}
+
+/** The answer with what it was made from: for pictures, corrections and re-analysis. */
+export interface PhotoAnalysis {
+  readonly result: CountResult;
+  readonly strip: Strip | null;
+  readonly findings: PlantFindings;
+  readonly found: FoundReference | null;
+}
+
+/** The row is looked for this far to either side of the reference, metres. */
+const HALF_WIDTH_M = 0.42;
+/** Ground shown beyond each end of the stretch, so that plants at its ends are seen whole, metres. */
+const MARGIN_M = 0.15;
+
+/**
+ * The main job: one photo to a count with its doubt. Finds the reference, straightens the row, finds the plants,
+ * measures spacing, gaps and population. A photo without a trusted reference still gets its plants listed, without
+ * any length, and the reason.
+ */
+export async function countPhoto(photo: Photo, options: CountOptions, tools: CountTools): Promise<PhotoAnalysis> {
+  const start = tools.nowMs();
+  const scale = photo.photoPxPerRasterPx;
+  const raster = photo.raster;
+  const found = findReference(raster, inRasterPixels(options.reference, scale), {
+    focalPx: focalPx(photo.facts.focal35Mm, raster.widthPx, raster.heightPx),
+    heightM: options.cameraHeight.heightM,
+    heightSdM: options.cameraHeight.sdM,
+    heightGiven: options.cameraHeight.given,
+    gravity: options.gravity,
+    rowWidthM: options.rowWidthM,
+  });
+  const referenceDone = tools.nowMs();
+  if (found.kind === 'none') return countWithoutScale(photo, found, tools, start, referenceDone);
+
+  const stretch = chooseStretch(found, options.stretch);
+  const strip = straighten(raster, found.photoToGround, stripArea(found, stretch));
+  const straightDone = tools.nowMs();
+  const findings = await tools.findPlants(strip, {
+    coveredStripPx: found.coveredPx.map((outline) => outline.map((p) => applyHomography(strip.photoToStrip, p))),
+    rowAcrossM: null,
+    rowWidthM: options.rowWidthM,
+    seedSpacingM: options.seedSpacingM,
+  });
+  const plantsDone = tools.nowMs();
+
+  const plants = findings.detections.map((d) => toPlant(d, strip, scale, stretch));
+  const inside = findings.detections.filter((_, i) => plants[i]!.inStretch);
+  const count = countInterval(inside, 0.9);
+  const { spacing, gaps, population } = measureRow({
+    positionsM: plants.filter((p) => p.kind === 'plant' && p.inStretch).map((p) => p.alongM as number),
+    fromM: stretch.fromM,
+    toM: stretch.toM,
+    count,
+    rowWidthM: options.rowWidthM,
+    seedSpacingM: options.seedSpacingM,
+    gapM: options.gapM,
+    lengthErrorShare: found.alongErrorMm / 1000 / (stretch.toM - stretch.fromM),
+  });
+  const result: CountResult = {
+    schema: 'rowledger/count@1',
+    photo: photoEntry(photo),
+    reference: {
+      kind: found.kind,
+      endsPx: [rasterToPhoto(found.endsPx[0], scale), rasterToPhoto(found.endsPx[1], scale)],
+      endsM: found.endsM,
+      photoToGround: fromPhotoPixels(found.photoToGround, scale),
+      alongErrorMm: found.alongErrorMm,
+      reason: null,
+      cues: found.cues,
+      readings: found.readings.map((r) => {
+        const [xPx, yPx] = rasterToPhoto([r.xPx, r.yPx], scale);
+        return { xPx, yPx, readingM: r.readingM };
+      }),
+    },
+    stretch: { fromM: stretch.fromM, toM: stretch.toM, lengthM: stretch.toM - stretch.fromM },
+    detector: tools.detector,
+    plants,
+    count,
+    spacing,
+    gaps,
+    population,
+    warnings: [...found.warnings, ...stretch.warnings, ...findings.warnings, ...unresolved(strip)],
+    timingsMs: {
+      reference: referenceDone - start,
+      straighten: straightDone - referenceDone,
+      plants: plantsDone - straightDone,
+      total: tools.nowMs() - start,
+    },
+  };
+  return { result, strip, findings, found };
+}
+
+function inRasterPixels(request: CountOptions['reference'], scale: number): CountOptions['reference'] {
+  if (scale === 1) return request;
+  if (request.kind === 'scale') return { kind: 'scale', mmPerPx: request.mmPerPx * scale };
+  if (request.kind !== 'marks') return request;
+  return {
+    kind: 'marks',
+    marks: request.marks.map((mark) => {
+      const [xPx, yPx] = photoToRaster([mark.xPx, mark.yPx], scale);
+      return { xPx, yPx, readingM: mark.readingM };
+    }),
+  };
+}
+
+function stripArea(found: FoundReference, stretch: StretchChoice) {
+  const ground = found.coveredPx.flat().map((p) => applyHomography(found.photoToGround, p)[1]);
+  const frame = found.kind === 'frame' || found.kind === 'scale';
+  return {
+    fromM: stretch.fromM - MARGIN_M,
+    toM: stretch.toM + MARGIN_M,
+    acrossFromM: frame ? Math.min(...ground) : -HALF_WIDTH_M,
+    acrossToM: frame ? Math.max(...ground) : HALF_WIDTH_M,
+    camera: found.camera,
+  };
+}
+
+function toPlant(d: Detection, strip: Strip, scale: number, stretch: StretchChoice): CountedPlant {
+  const [xPx, yPx] = rasterToPhoto(applyHomography(strip.stripToPhoto, d.baseStripPx), scale);
+  const [alongM, acrossM] = stripToGround(strip, d.baseStripPx);
+  return {
+    id: d.id,
+    xPx,
+    yPx,
+    alongM,
+    acrossM,
+    kind: d.kind,
+    inStretch: alongM >= stretch.fromM && alongM <= stretch.toM,
+    confidence: d.confidence,
+    doubleChance: d.doubleChance,
+    alongSdMm: d.alongSdMm,
+  };
+}
+
+function unresolved(strip: Strip): Warning[] {
+  if (strip.worstPhotoPxPerStripPx * (2 / strip.mmPerPx) >= 0.5) return [];
+  return [
+    {
+      code: 'far-end-coarse',
+      message: 'The far end shows less than one pixel for 4 mm of soil: small plants there can be missed. Go nearer.',
+    },
+  ];
+}

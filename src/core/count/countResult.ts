@@ -1,0 +1,85 @@
+import type { Homography } from '../geometry/homography.ts';
+import type { Point } from '../geometry/point.ts';
+import type { PlantKind } from '../plants/detection.ts';
+import type { Reading, Warning } from '../reference/reference.ts';
+import type { PhotoFacts } from './photo.ts';
+
+/** One plant as told to the outside: photo pixels of the upright photo, metres on the ground (null without a scale). */
+export interface CountedPlant {
+  readonly id: string;
+  readonly xPx: number;
+  readonly yPx: number;
+  readonly alongM: number | null;
+  readonly acrossM: number | null;
+  readonly kind: PlantKind;
+  readonly inStretch: boolean;
+  readonly confidence: number;
+  readonly doubleChance: number;
+  readonly alongSdMm: number | null;
+}
+
+export interface Count {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly level: number;
+  readonly method: string;
+}
+
+export interface Spacing {
+  readonly n: number;
+  readonly meanM: number | null;
+  readonly sdM: number | null;
+  readonly cv: number | null;
+  /** Shares of ISO 7256/1 for the seed spacing given, plain form (of all spacings); null without a seed spacing. */
+  readonly multiplesShare: number | null;
+  readonly missShare: number | null;
+  readonly feedShare: number | null;
+  readonly precision: number | null;
+}
+
+export interface Gap {
+  readonly fromM: number;
+  readonly toM: number;
+  readonly lengthM: number;
+}
+
+export interface Population {
+  readonly perAcre: number;
+  readonly perHectare: number;
+  readonly lowPerAcre: number;
+  readonly highPerAcre: number;
+  readonly method: string;
+}
+
+/** The answer for one photo: the JSON that `rowledger count --json` prints. */
+export interface CountResult {
+  readonly schema: 'rowledger/count@1';
+  readonly photo: {
+    readonly file: string;
+    readonly sha256: string;
+    readonly widthPx: number;
+    readonly heightPx: number;
+    readonly takenAt: string | null;
+    readonly position: PhotoFacts['position'];
+  };
+  readonly reference: {
+    readonly kind: 'tape' | 'rod' | 'frame' | 'cards' | 'marks' | 'scale' | 'none';
+    readonly endsPx: readonly [Point, Point] | null;
+    readonly endsM: readonly [number, number] | null;
+    readonly photoToGround: Homography | null;
+    readonly alongErrorMm: number | null;
+    readonly reason: string | null;
+    readonly cues: readonly string[];
+    readonly readings: readonly Reading[];
+  };
+  readonly stretch: { readonly fromM: number; readonly toM: number; readonly lengthM: number } | null;
+  readonly detector: { readonly name: string; readonly version: string };
+  readonly plants: readonly CountedPlant[];
+  readonly count: Count;
+  readonly spacing: Spacing | null;
+  readonly gaps: readonly Gap[];
+  readonly population: Population | null;
+  readonly warnings: readonly Warning[];
+  readonly timingsMs: Readonly<Record<string, number>> & { readonly total: number };
+}
