@@ -19,10 +19,16 @@ export function editThing(now: MergedThing, next: Json): readonly PathChange[] {
     return typeof position === 'number' ? position : undefined;
   };
   const wanted = flatten(next, positionOf);
-  const changes: PathChange[] = [];
+  const changes = new Map<Path, PathChange>();
   for (const [path, value] of wanted) {
     const old = now.standing.get(path);
-    if (old === undefined || canonicalJson(old) !== canonicalJson(value)) changes.push(setPath(now, path, value));
+    if (old !== undefined && canonicalJson(old) === canonicalJson(value)) continue;
+    changes.set(path, setPath(now, path, value));
+    // An element that comes back must not bring along what it held when it was removed.
+    if (isElementPath(path) && old === undefined) {
+      const held = [...now.heads].filter(([p, heads]) => p.startsWith(`${path}/`) && heads[0]?.value !== undefined);
+      for (const [p] of held) if (!wanted.has(p)) changes.set(p, setPath(now, p));
+    }
   }
   const shown = now.standing.size === 0 ? [] : flatten(now.document, positionOf).keys();
   const hidden = [...now.standing]
@@ -32,10 +38,10 @@ export function editThing(now: MergedThing, next: Json): readonly PathChange[] {
   let element: Path | null = null;
   for (const path of removed) {
     if (element !== null && path.startsWith(`${element}/`)) continue;
-    changes.push(setPath(now, path));
+    changes.set(path, setPath(now, path));
     if (isElementPath(path)) element = path;
   }
-  return changes;
+  return [...changes.values()];
 }
 
 /** An empty list shows only while nothing stands below it: it must go when what hid it goes. */
