@@ -1,0 +1,46 @@
+import { fillHoles } from '../raster/fillHoles.ts';
+import { fillPolygons } from '../raster/fillPolygons.ts';
+import { growMask } from '../raster/growMask.ts';
+import type { Field, Mask } from '../raster/raster.ts';
+import { smoothMask } from '../raster/smoothMask.ts';
+import { vegetationIndex } from '../raster/vegetationIndex.ts';
+import type { Strip } from '../straighten/strip.ts';
+import type { PlantSearch } from './detection.ts';
+import { type GreenThreshold, greenThreshold } from './greenThreshold.ts';
+
+export interface LeafMask {
+  readonly mask: Mask;
+  readonly index: Field<Float32Array>;
+  readonly threshold: GreenThreshold;
+}
+
+/** How far pale tissue may reach from sure leaf, and the largest hole in a leaf that is filled, in millimetres. */
+const SUPPORT_REACH_MM = 8;
+const HOLE_MM2 = 40;
+/** A channel sum from which a pixel counts as glare. */
+const GLARE_SUM = 660;
+
+/** The leaf pixels of a strip: index, guarded threshold, hysteresis, majority smoothing, holes and glare filled. */
+export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
+  const { raster, mmPerPx } = strip;
+  const { widthPx, heightPx } = raster;
+  const index = vegetationIndex(raster);
+  if (search.coveredStripPx.length > 0) {
+    const covered = fillPolygons(widthPx, heightPx, search.coveredStripPx);
+    for (let i = 0; i < covered.data.length; i++) if (covered.data[i] === 1) index.data[i] = -3;
+  }
+  const threshold = greenThreshold(index);
+  const strong = smoothMask(above(index, threshold.leaf));
+  const weak = above(index, threshold.support);
+  const grown = growMask(strong, weak, Math.max(1, Math.round(SUPPORT_REACH_MM / mmPerPx)));
+  const glare = (i: number): boolean =>
+    raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! > GLARE_SUM;
+  const mask = fillHoles(smoothMask(grown), HOLE_MM2 / mmPerPx ** 2, glare);
+  return { mask, index, threshold };
+}
+
+function above(index: Field<Float32Array>, limit: number): Mask {
+  const data = new Uint8Array(index.data.length);
+  for (let i = 0; i < data.length; i++) if (index.data[i]! > limit) data[i] = 1;
+  return { widthPx: index.widthPx, heightPx: index.heightPx, data };
+}

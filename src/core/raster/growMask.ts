@@ -1,0 +1,29 @@
+import type { Mask } from './raster.ts';
+
+/**
+ * Hysteresis (Canny 1986): the strong pixels, and the weak ones that touch them, directly or over at most `reachPx`
+ * other weak pixels (eight-neighbour steps).
+ */
+export function growMask(strong: Mask, weak: Mask, reachPx: number): Mask {
+  const { widthPx: w, heightPx: h } = strong;
+  const out = Uint8Array.from(strong.data);
+  let front: number[] = [];
+  for (let i = 0; i < out.length; i++) if (out[i] === 1) front.push(i);
+  for (let step = 0; step < reachPx && front.length > 0; step++) {
+    const next: number[] = [];
+    for (const i of front) {
+      const x = i % w;
+      const y = (i - x) / w;
+      for (let v = Math.max(0, y - 1); v <= Math.min(h - 1, y + 1); v++) {
+        for (let u = Math.max(0, x - 1); u <= Math.min(w - 1, x + 1); u++) {
+          const j = v * w + u;
+          if (out[j] === 1 || weak.data[j] === 0) continue;
+          out[j] = 1;
+          next.push(j);
+        }
+      }
+    }
+    front = next;
+  }
+  return { widthPx: w, heightPx: h, data: out };
+}

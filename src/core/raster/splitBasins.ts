@@ -1,0 +1,89 @@
+import type { Field } from './raster.ts';
+
+export interface Basins {
+  /** 0 outside, 1 to `count` inside. */
+  readonly labels: Field<Int32Array>;
+  readonly count: number;
+  /** Height of each basin's summit, in the units of the field; index 0 is unused. */
+  readonly summits: Int32Array;
+}
+
+/**
+ * Cuts the positive part of a distance field into lobes: a watershed by immersion (Vincent & Soille 1991, IEEE PAMI
+ * 13:583-598) from the highest value down, in which two lobes that meet stay apart only when the pass between them is
+ * lower than `passShare` of the lower summit. That makes the rule free of scale: a waist counts, a ripple does not.
+ */
+export function splitBasins(distance: Field<Int32Array>, passShare: number): Basins {
+  const { widthPx: w, heightPx: h, data } = distance;
+  const order = byFallingValue(data);
+  const labels = new Int32Array(w * h);
+  const parent: number[] = [0];
+  const summit: number[] = [0];
+  const find = (a: number): number => {
+    let root = a;
+    while (parent[root] !== root) root = parent[root]!;
+    parent[a] = root;
+    return root;
+  };
+
+  for (const i of order) {
+    const x = i % w;
+    const y = (i - x) / w;
+    let best = 0;
+    for (let v = Math.max(0, y - 1); v <= Math.min(h - 1, y + 1); v++) {
+      for (let u = Math.max(0, x - 1); u <= Math.min(w - 1, x + 1); u++) {
+        const label = labels[v * w + u]!;
+        if (label === 0) continue;
+        const root = find(label);
+        if (best === 0 || root === best) {
+          best = root;
+          continue;
+        }
+        const low = summit[root]! <= summit[best]! ? root : best;
+        const high = low === root ? best : root;
+        // a summit two thirds of a pixel above the pass is the raster's own ripple
+        if (data[i]! >= passShare * summit[low]! || summit[low]! - data[i]! < 3) parent[low] = high;
+        best = high;
+      }
+    }
+    if (best === 0) {
+      best = parent.length;
+      parent.push(best);
+      summit.push(data[i]!);
+    }
+    labels[i] = best;
+  }
+
+  const number = new Int32Array(parent.length);
+  const summits: number[] = [0];
+  for (let i = 0; i < labels.length; i++) {
+    if (labels[i] === 0) continue;
+    const root = find(labels[i]!);
+    if (number[root] === 0) {
+      number[root] = summits.length;
+      summits.push(summit[root]!);
+    }
+    labels[i] = number[root]!;
+  }
+  return {
+    labels: { widthPx: w, heightPx: h, data: labels },
+    count: summits.length - 1,
+    summits: Int32Array.from(summits),
+  };
+}
+
+/** Indices of the positive values, highest first, ties in raster order (counting sort). */
+function byFallingValue(data: Int32Array): Int32Array {
+  let top = 0;
+  let n = 0;
+  for (const v of data) {
+    if (v > top) top = v;
+    if (v > 0) n++;
+  }
+  const start = new Int32Array(top + 2);
+  for (const v of data) if (v > 0) start[top - v + 1]!++;
+  for (let k = 1; k < start.length; k++) start[k]! += start[k - 1]!;
+  const order = new Int32Array(n);
+  for (let i = 0; i < data.length; i++) if (data[i]! > 0) order[start[top - data[i]!]!++] = i;
+  return order;
+}
