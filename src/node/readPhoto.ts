@@ -83,8 +83,21 @@ export async function decodePhoto(bytes: Buffer, file: string): Promise<Outcome<
   }
 }
 
+/**
+ * Anything that libjpeg and the others call corrupt refuses the photo, since half a picture would give half a count;
+ * except stray bytes between markers, which some phones write and which harm nothing.
+ */
 async function decodeWithSharp(bytes: Buffer): Promise<Raster> {
-  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'error', pages: 1 })
+  try {
+    return await decodeStrictly(bytes, 'warning');
+  } catch (error) {
+    if (/extraneous bytes/.test((error as Error).message)) return decodeStrictly(bytes, 'error');
+    throw error;
+  }
+}
+
+async function decodeStrictly(bytes: Buffer, failOn: 'warning' | 'error'): Promise<Raster> {
+  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn, pages: 1 })
     .timeout({ seconds: LONGEST_DECODE_S })
     .autoOrient()
     .flatten({ background: '#ffffff' })

@@ -1,0 +1,115 @@
+/**
+ * Times the count on a 12-megapixel photo step by step, against an OpenCV script of the plain steps in the same run.
+ *
+ *   npm run bench [-- --photo FILE] [-- --runs N]
+ *
+ * Prints medians in milliseconds and the peak memory of a fresh process that counts the photo once.
+ */
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, writeFileSync } from 'node:fs';
+import { cpus, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { parseArgs } from 'node:util';
+import sharp from 'sharp';
+import { chooseDetector } from '../src/cli/commands/chooseDetector.ts';
+import { parseCountArgs } from '../src/cli/commands/parseCountArgs.ts';
+import { countPhoto } from '../src/core/count/countPhoto.ts';
+import { composeHomographies } from '../src/core/geometry/homography.ts';
+import { readPhoto } from '../src/node/readPhoto.ts';
+import { scenesIn } from './score/sceneTruth.ts';
+
+const { values } = parseArgs({
+  options: {
+    runs: { type: 'string', default: '7' },
+    model: { type: 'string', default: 'none' },
+    scene: { type: 'string' },
+  },
+});
+const runs = Number(values.runs);
+const TWELVE_MP = [4000, 3000] as const;
+
+const scenes = scenesIn('sample-images');
+const scene = scenes.find((s) => s.path.includes(values.scene ?? 'side')) ?? scenes[0];
+if (scene === undefined)
+  throw new Error(`no scenes among ${readdirSync('sample-images').length} files of sample-images`);
+
+// The sample enlarged to 12 megapixels, so that the figure means what it says whatever the sample's size.
+const photo12 = join(mkdtempSync(join(tmpdir(), 'rowledger-bench-')), 'photo.jpg');
+writeFileSync(
+  photo12,
+  await sharp(scene.path)
+    .autoOrient()
+    .resize(TWELVE_MP[0], TWELVE_MP[1], { fit: 'fill' })
+    .keepExif()
+    .withMetadata({ orientation: 1 })
+    .jpeg({ quality: 90 })
+    .toBuffer(),
+);
+
+const chosen = await chooseDetector(values.model);
+const args = parseCountArgs([photo12, ...scene.truth.countArgs]);
+if (!chosen.ok || !args.ok) throw new Error('the scene cannot be counted as its truth says');
+const tools = { ...chosen.value, nowMs: () => performance.now() };
+
+const times: Record<string, number[]> = {};
+let matrix: readonly number[] = [];
+let size = [3000, 840];
+for (let i = 0; i < runs + 1; i++) {
+  const start = performance.now();
+  const photo = await readPhoto(photo12);
+  if (!photo.ok) throw new Error(photo.found);
+  const decoded = performance.now();
+  const { result, strip } = await countPhoto(photo.value, args.value.options, tools);
+  const end = performance.now();
+  if (strip !== null) {
+    matrix = composeHomographies(strip.photoToStrip, [1, 0, 0, 0, 1, 0, 0, 0, 1]);
+    size = [strip.raster.widthPx, strip.raster.heightPx];
+  }
+  if (i === 0) continue;
+  const { total: _, ...steps } = result.timingsMs;
+  for (const [name, ms] of Object.entries({ decode: decoded - start, ...steps, total: end - start })) {
+    times[name] ??= [];
+    times[name].push(ms);
+  }
+}
+if (matrix.length === 0) throw new Error(`${scene.path}: no scale found, nothing to compare`);
+
+const opencv = JSON.parse(
+  execFileSync(
+    '/usr/bin/python3',
+    ['scripts/bench-opencv.py', photo12, JSON.stringify(matrix), String(size[0]), String(size[1]), String(runs)],
+    {
+      encoding: 'utf8',
+    },
+  ),
+) as Record<string, number>;
+
+const peakKb = Number(
+  execFileSync(
+    process.execPath,
+    [
+      '--input-type=module',
+      '-e',
+      `process.argv.splice(1, 0, 'rowledger'); const { runCount } = await import('${join(process.cwd(), 'dist/cli/commands/count.js')}');
+       await runCount(${JSON.stringify([photo12, ...scene.truth.countArgs, '--model', values.model, '--json'])}, { stdout: () => {}, stderr: () => {} });
+       console.log(process.resourceUsage().maxRSS);`,
+    ],
+    { encoding: 'utf8' },
+  ),
+);
+
+const median = (list: readonly number[]) => [...list].sort((a, b) => a - b)[list.length >> 1] as number;
+console.log(
+  `12-megapixel photo made from ${scene.path}, model ${values.model}, ${runs} runs, ${cpus()[0]?.model} x ${cpus().length}, Node ${process.version}`,
+);
+console.log('\nRowledger, median ms');
+for (const [name, list] of Object.entries(times))
+  console.log(`  ${name.padEnd(14)}${median(list).toFixed(0).padStart(7)}`);
+console.log('\nOpenCV, one thread, median ms');
+for (const [name, ms] of Object.entries(opencv))
+  if (name !== 'found') console.log(`  ${name.padEnd(14)}${ms.toFixed(0).padStart(7)}`);
+const ratio = median(times.total ?? []) / (opencv.total as number);
+console.log(
+  `\nratio ${ratio.toFixed(2)} (at most 3 wanted); peak memory ${(peakKb / 1024).toFixed(0)} MB (at most 600 wanted)`,
+);
