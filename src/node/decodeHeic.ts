@@ -17,20 +17,33 @@ export async function decodeHeic(bytes: Buffer, maxPx: number): Promise<Raster> 
   const libheif = createRequire(import.meta.url)('libheif-js/wasm-bundle') as {
     HeifDecoder: new () => { decode(data: Uint8Array): HeifImage[] };
   };
-  const [image] = new libheif.HeifDecoder().decode(bytes);
-  if (image === undefined) throw new Error('no picture inside');
+  return withoutConsole(async () => {
+    const [image] = new libheif.HeifDecoder().decode(bytes);
+    if (image === undefined) throw new Error('no picture inside');
+    try {
+      const widthPx = image.get_width();
+      const heightPx = image.get_height();
+      if (!(widthPx * heightPx <= maxPx)) throw new Error(`${widthPx} x ${heightPx} pixels`);
+      const data = new Uint8ClampedArray(widthPx * heightPx * 4);
+      await new Promise<void>((resolve, reject) => {
+        image.display({ data, width: widthPx, height: heightPx }, (result) =>
+          result ? resolve() : reject(new Error('the picture data is broken')),
+        );
+      });
+      return { widthPx, heightPx, data };
+    } finally {
+      image.free();
+    }
+  });
+}
+
+/** libheif writes its troubles to the console's standard output, which belongs to results: kept quiet while it works. */
+async function withoutConsole<T>(work: () => Promise<T>): Promise<T> {
+  const { log } = console;
+  console.log = () => {};
   try {
-    const widthPx = image.get_width();
-    const heightPx = image.get_height();
-    if (!(widthPx * heightPx <= maxPx)) throw new Error(`${widthPx} x ${heightPx} pixels`);
-    const data = new Uint8ClampedArray(widthPx * heightPx * 4);
-    await new Promise<void>((resolve, reject) => {
-      image.display({ data, width: widthPx, height: heightPx }, (result) =>
-        result ? resolve() : reject(new Error('the picture data is broken')),
-      );
-    });
-    return { widthPx, heightPx, data };
+    return await work();
   } finally {
-    image.free();
+    console.log = log;
   }
 }
