@@ -4,7 +4,7 @@ import type { Path } from './path.ts';
 export const RECORD_SCHEMA = 'rowledger/record@1';
 
 /** What a record may be about. */
-export const THING_KINDS = ['farm', 'field', 'planting', 'visit', 'photo', 'detections', 'corrections'] as const;
+export const THING_KINDS = ['farm', 'field', 'planting', 'visit', 'photo', 'detections'] as const;
 
 export type ThingKind = (typeof THING_KINDS)[number];
 
@@ -35,5 +35,7 @@ export interface ChangeRecord {
   readonly at: string;
   readonly kind: ThingKind;
   readonly thing: string;
+  /** The newest records about this thing that its author had: none of them is a parent of another one they had. */
+  readonly parents: readonly string[];
   readonly changes: readonly PathChange[];
 }

@@ -6,7 +6,13 @@ import type { Conflict, MergedThing } from './mergeRecords.ts';
 import { isElementPath, type Path } from './path.ts';
 
 /** A thing that nobody has recorded anything about. */
-export const NOTHING_YET: MergedThing = { document: {}, heads: new Map(), standing: new Map(), conflicts: [] };
+export const NOTHING_YET: MergedThing = {
+  document: {},
+  heads: new Map(),
+  standing: new Map(),
+  conflicts: [],
+  frontier: [],
+};
 
 /**
  * What must be recorded so that a thing's document becomes `next`: the values that differ, each replacing every head

@@ -7,7 +7,8 @@ export type PositionOf = (path: Path) => number | undefined;
 /**
  * A document as separate values, each at its own path, so that two people who change different things never collide.
  * Objects are opened; so are lists whose elements all carry a different string `id`. Any other list is one value, as
- * are empty objects and lists. An opened element has at its own path its order number, and no entry for its `id`.
+ * are empty objects and lists, and any inner object that carries its own `schema` (a machine's count: made at once, never
+ * edited in parts). An opened element has at its own path its order number, and no entry for its `id`.
  * `unflatten` is the way back.
  *
  * @param positionOf order numbers already in use. They are kept where they still rise along the list, so that adding
@@ -20,6 +21,10 @@ export function flatten(document: Json, positionOf: PositionOf = () => undefined
 }
 
 function open(path: Path, value: Json, positionOf: PositionOf, out: Map<Path, Json>): void {
+  if (path !== '' && isJsonObject(value) && typeof value.schema === 'string') {
+    out.set(path, value);
+    return;
+  }
   if (isJsonObject(value) && Object.keys(value).length > 0) {
     for (const key of Object.keys(value)) open(childPath(path, { key }), value[key] as Json, positionOf, out);
     return;

@@ -31,6 +31,8 @@ export interface MergedThing {
   /** The value of every path that shows in the document. */
   readonly standing: ReadonlyMap<Path, Json>;
   readonly conflicts: readonly Conflict[];
+  /** The records that no other one has as a parent: the parents of the next record. */
+  readonly frontier: readonly string[];
 }
 
 /**
@@ -42,7 +44,7 @@ export interface MergedThing {
  * Clocks may be wrong, so the others are never dropped: they are listed in `conflicts`. An element that one person
  * removed while another changed something in it stays whole, and is listed too.
  */
-export function mergeRecords(records: Iterable<ChangeRecord>): MergedThing {
+export function mergeRecords(records: readonly ChangeRecord[]): MergedThing {
   const { heads, lastPosition } = headsOf(records);
   const conflicts: Conflict[] = [];
   const standing = new Map<Path, Json>();
@@ -75,11 +77,13 @@ export function mergeRecords(records: Iterable<ChangeRecord>): MergedThing {
     if (newest !== undefined) conflicts.push({ path, sides: [{ ...newest, value: instead }, ...own] });
   }
   conflicts.sort((a, b) => (a.path < b.path ? -1 : 1));
-  return { document, heads, standing, conflicts };
+  const parents = new Set(records.flatMap((record) => record.parents));
+  const frontier = [...new Set(records.map((record) => record.id))].filter((id) => !parents.has(id)).sort();
+  return { document, heads, standing, conflicts, frontier };
 }
 
 /** The surviving heads by path, paths in order, and the newest order number ever given to each element. */
-function headsOf(records: Iterable<ChangeRecord>) {
+function headsOf(records: readonly ChangeRecord[]) {
   const replaced = new Map<Path, Set<string>>();
   const given = new Map<Path, Map<string, Head>>();
   for (const record of records) {

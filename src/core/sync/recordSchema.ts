@@ -27,14 +27,15 @@ export const recordSchema = z
     at: z.iso.datetime({ precision: 3 }),
     kind: z.enum(THING_KINDS),
     thing: id,
+    parents: z.array(z.uuid()).max(1000),
     changes: z.array(change).min(1).max(20_000),
   })
   .superRefine((record, context) => {
     if (new Set(record.changes.map((c) => c.path)).size < record.changes.length) {
       context.addIssue({ code: 'custom', path: ['changes'], message: 'one change for each path' });
     }
-    if (record.changes.some((c) => c.replaces.includes(record.id))) {
-      context.addIssue({ code: 'custom', path: ['changes'], message: 'a record cannot replace itself' });
+    if (record.parents.includes(record.id) || record.changes.some((c) => c.replaces.includes(record.id))) {
+      context.addIssue({ code: 'custom', path: ['changes'], message: 'a record cannot come before itself' });
     }
     if (record.kind === 'detections' && !isOneWholeDocument(record)) {
       const message =

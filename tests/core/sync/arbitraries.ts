@@ -8,7 +8,7 @@ import { mergeRecords } from '../../../src/core/sync/mergeRecords.ts';
 const word = fc.constantFrom('a', 'b', 'count', 'x/y', '~', '~1', '[a]', '[', '', 'id2', '__proto__');
 const leaf: fc.Arbitrary<Json> = fc.oneof(
   fc.integer({ min: 0, max: 4 }),
-  fc.constantFrom<Json>(null, true, '', 'kept', [], {}, [1, 2], [{ id: 'one' }, 3]),
+  fc.constantFrom<Json>(null, true, '', 'kept', [], {}, [1, 2], [{ id: 'one' }, 3], { schema: 'x@1', n: 1 }),
 );
 
 /** Small documents like the ones kept: objects, lists of things with ids, lists of plain values. */
@@ -51,12 +51,14 @@ function play(steps: readonly Step[]): readonly ChangeRecord[] {
       for (const record of held[step.from] as ChangeRecord[]) if (!own.includes(record)) own.push(record);
       continue;
     }
-    const changes = editThing(mergeRecords(own), step.next);
+    const now = mergeRecords(own);
+    const changes = editThing(now, step.next);
     if (changes.length === 0) continue;
     const record = madeRecord(made.length + 1, {
       device: `phone-${step.device}`,
       author: `Person ${step.device}`,
       at: `2026-06-01T10:0${step.minute}:00.000Z`,
+      parents: now.frontier,
       changes,
     });
     own.push(record);
@@ -75,6 +77,7 @@ export function madeRecord(number: number, parts: Partial<ChangeRecord>): Change
     at: '2026-06-01T10:00:00.000Z',
     kind: 'visit',
     thing: 'visit-1',
+    parents: [],
     changes: [],
     ...parts,
   };

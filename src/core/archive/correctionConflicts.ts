@@ -1,0 +1,46 @@
+import { ancestry } from '../sync/ancestry.ts';
+import { canonicalJson } from '../sync/canonicalJson.ts';
+import type { ChangeRecord } from '../sync/changeRecord.ts';
+import { type Json, isJsonObject } from '../sync/json.ts';
+import type { Conflict, Head, MergedThing } from '../sync/mergeRecords.ts';
+import { childPath } from '../sync/path.ts';
+
+interface Correction {
+  readonly subject: string;
+  readonly change: Json;
+  readonly head: Head;
+}
+
+/**
+ * Corrections of one detection (or of one counted row) that two people made without having seen each other's, and that
+ * differ. The corrections themselves are all kept: a visit only ever adds to that list. A later correction of the same
+ * detection by somebody who had seen both settles it.
+ */
+export function correctionConflicts(records: readonly ChangeRecord[], visit: MergedThing): readonly Conflict[] {
+  const bySubject = Map.groupBy(correctionsOf(visit), (correction) => correction.subject);
+  const contested = [...bySubject].filter(([, all]) => new Set(all.map((c) => canonicalJson(c.change))).size > 1);
+  if (contested.length === 0) return [];
+  const hadSeen = ancestry(records);
+  return contested.flatMap(([, all]) => {
+    const open = all.filter(({ head }) => !all.some((other) => hadSeen(other.head.record, head.record)));
+    if (new Set(open.map((c) => canonicalJson(c.change))).size < 2) return [];
+    return [{ path: '/corrections', sides: open.map(({ head, change }) => ({ ...head, value: change })) }];
+  });
+}
+
+function correctionsOf(visit: MergedThing): readonly Correction[] {
+  const list = isJsonObject(visit.document) ? visit.document.corrections : undefined;
+  if (!Array.isArray(list)) return [];
+  return list.flatMap((entry: Json) => {
+    if (!isJsonObject(entry) || typeof entry.id !== 'string' || !isJsonObject(entry.change)) return [];
+    const head = visit.heads.get(childPath('/corrections', { element: entry.id }))?.[0];
+    const subject = subjectOf(entry.countId ?? null, entry.change);
+    return head === undefined || subject === null ? [] : [{ subject, change: entry.change, head }];
+  });
+}
+
+/** What a correction is about; null where two cannot contradict each other. */
+function subjectOf(countId: Json, change: { readonly [key: string]: Json }): string | null {
+  if (change.kind === 'add plant' || change.kind === 'leave out') return null;
+  return canonicalJson([countId, change.plantId ?? null, change.row ?? null]);
+}
