@@ -1,0 +1,70 @@
+import type { IsoDay } from '../outlook/calendar.ts';
+import type { Source } from '../sources/source.ts';
+import type { Band } from '../yield/band.ts';
+import type { GrowthHabit } from '../yield/growthHabit.ts';
+import type { ReplantBalance } from './replantEconomics.ts';
+import type { ReplantRisk } from './replantRisk.ts';
+
+/** A stand with its 90 % interval, plants per square metre. A side that cannot be told is null. */
+export interface StandBand {
+  readonly perM2: number;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+export interface MoneyFacts {
+  readonly balance: ReplantBalance;
+  readonly risk: ReplantRisk;
+  /** Even stand at which both come out the same, plants per square metre; null when keeping always wins. */
+  readonly breakEvenPerM2: number | null;
+  readonly breakEvenDay: IsoDay | null;
+}
+
+export interface ZoneFacts {
+  readonly name: string;
+  readonly areaM2: number;
+  readonly stand: StandBand | null;
+  readonly money: MoneyFacts | null;
+}
+
+/** Something that forbids judging yet. */
+export interface Hold {
+  readonly until: IsoDay;
+  readonly says: string;
+  readonly source: Source;
+}
+
+export interface OutlookFacts {
+  readonly stillComing: boolean;
+  readonly finalPerM2: { readonly middle: number; readonly low: number; readonly high: number };
+  readonly recountBy: IsoDay;
+  readonly says: string;
+  readonly source: Source;
+}
+
+/** All that the decision rests on. Densities are viable plants per square metre. */
+export interface DecisionFacts {
+  readonly visitOn: IsoDay;
+  /** Null when nothing usable was counted. */
+  readonly stand: StandBand | null;
+  readonly spots: number;
+  readonly targetPerM2: number;
+  readonly habit: GrowthHabit;
+  readonly moreSpots: number | null;
+  readonly holds: readonly Hold[];
+  readonly outlook: OutlookFacts | null;
+  readonly yieldShare: Band | null;
+  readonly money: MoneyFacts | null;
+  readonly lastReplant: { readonly day: IsoDay; readonly source: Source };
+  readonly zones: readonly ZoneFacts[];
+  /** Further facts worth a line: damage, published rules, uniformity. Strongest first. */
+  readonly remarks: readonly { readonly says: string; readonly source: Source }[];
+}
+
+/** How numbers are said: the document's own units. */
+export interface Phrasing {
+  readonly plants: (perM2: number) => string;
+  readonly money: (perM2: number) => string;
+  readonly area: (m2: number) => string;
+  readonly day: (day: IsoDay) => string;
+}

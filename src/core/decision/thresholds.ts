@@ -1,0 +1,24 @@
+import { own, publishedWith } from '../sources/source.ts';
+
+/** Money decides at even odds; below one in twenty it decides whatever the count. */
+export const MONEY_ODDS = {
+  replantFrom: 0.5,
+  surelyNotBelow: 0.05,
+  source: own('even odds are the break-even; one in twenty is the usual bound of a wrong call'),
+} as const;
+
+/** A poor patch smaller than this, inside a field, is not worth a replanting of its own. */
+export const LEAST_PATCH = {
+  areaM2: 4046.8564224,
+  source: publishedWith('soybean: isolated poor areas under 1 acre', 'iowaReplant1999'),
+} as const;
+
+/** More walking than this for one answer is not asked for: the stand is then too close to the floor to matter. */
+export const MOST_EXTRA_SPOTS = {
+  spots: 10,
+  source: own('a stand that ten more spots cannot place lies so near the floor that either side yields alike'),
+} as const;
+
+export const FLOOR_CONFIDENCE = {
+  source: own('the edges of the 90 % interval, so one-sided 95 %'),
+} as const;
