@@ -37,7 +37,7 @@ def draw(points, mask, h, w, dtype=torch.float32):
     dy, dx = torch.meshgrid(k, k, indexing="ij")
     cx = near[..., 0:1] + dx.reshape(1, 1, -1)
     cy = near[..., 1:2] + dy.reshape(1, 1, -1)
-    d2 = (cx - cell[..., 0:1]) ** 2 + (cy - cell[..., 1:2]) ** 2
+    d2 = (dx**2 + dy**2).reshape(1, 1, -1).float().expand(n, p, -1)  # about the nearest cell: the peak is exactly 1
     ok = mask[..., None] & (cx >= 0) & (cx < w) & (cy >= 0) & (cy < h)
     value = torch.exp(-d2 / (2 * SIGMA**2)) * ok
     index = (torch.arange(n, device=dev)[:, None, None] * h + cy.clamp(0, h - 1).long()) * w + cx.clamp(0, w - 1).long()

@@ -1,0 +1,139 @@
+"""What a phone, an app and a straightening step do to light: exposure, blur, noise, sharpening, JPEG, scaling, shade."""
+import math
+
+import torch
+import torch.nn.functional as F
+
+LUMA = torch.tensor(
+    [[16, 11, 10, 16, 24, 40, 51, 61], [12, 12, 14, 19, 26, 58, 60, 55], [14, 13, 16, 24, 40, 57, 69, 56], [14, 17, 22, 29, 51, 87, 80, 62],
+     [18, 22, 37, 56, 68, 109, 103, 77], [24, 35, 55, 64, 81, 104, 113, 92], [49, 64, 78, 87, 103, 121, 120, 101], [72, 92, 95, 98, 112, 100, 103, 99]], dtype=torch.float32)
+CHROMA = torch.full((8, 8), 99.0)
+CHROMA[:4, :4] = torch.tensor([[17, 18, 24, 47], [18, 21, 26, 66], [24, 26, 56, 99], [47, 66, 99, 99]], dtype=torch.float32)  # ITU-T T.81 annex K
+
+
+def dct_matrix(device):
+    k = torch.arange(8, dtype=torch.float32, device=device)
+    m = torch.cos((2 * k[None, :] + 1) * k[:, None] * math.pi / 16) * 0.5
+    m[0] *= 1 / math.sqrt(2)
+    return m
+
+
+def quantise(plane, table, scale, m):
+    """One plane [n,h,w] in 0..255 through 8x8 blocks; scale [n] multiplies the table."""
+    n, h, w = plane.shape
+    b = (plane - 128).reshape(n, h // 8, 8, w // 8, 8).permute(0, 1, 3, 2, 4)
+    c = m @ b @ m.t()
+    q = (table[None, None, None] * scale[:, None, None, None, None]).round().clamp(1, 255)
+    c = (c / q).round() * q
+    return (m.t() @ c @ m).permute(0, 1, 3, 2, 4).reshape(n, h, w) + 128
+
+
+def jpeg(rgb, quality, subsample):
+    """JPEG's loss on rgb [n,3,h,w] in 0..1; quality [n] 1..100. Sides are padded to 16."""
+    n, _, h, w = rgb.shape
+    x = F.pad(rgb, (0, -w % 16, 0, -h % 16), mode="replicate") * 255
+    m = dct_matrix(rgb.device)
+    r, g, b = x[:, 0], x[:, 1], x[:, 2]
+    y = 0.299 * r + 0.587 * g + 0.114 * b
+    cb, cr = 128 + 0.564 * (b - y), 128 + 0.713 * (r - y)
+    scale = torch.where(quality < 50, 50 / quality, 2 - quality / 50)
+    y = quantise(y, LUMA.to(rgb.device), scale, m)
+    out = []
+    for c in (cb, cr):
+        if subsample:
+            c = F.avg_pool2d(c[:, None], 2)[:, 0]
+        c = quantise(c, CHROMA.to(rgb.device), scale, m)
+        if subsample:
+            c = F.interpolate(c[:, None], scale_factor=2, mode="bilinear", align_corners=False)[:, 0]
+        out.append(c - 128)
+    cb, cr = out
+    x = torch.stack([y + 1.403 * cr, y - 0.344 * cb - 0.714 * cr, y + 1.773 * cb], 1) / 255
+    return x[:, :, :h, :w].clamp(0, 1)
+
+
+def blur(x, sx, sy):
+    """Gaussian blur with its own width for every picture: sx, sy [n] in px."""
+    n, c, h, w = x.shape
+    k = torch.arange(-6, 7, device=x.device, dtype=torch.float32)
+    gx = torch.exp(-k[None] ** 2 / (2 * sx[:, None] ** 2))
+    gy = torch.exp(-k[None] ** 2 / (2 * sy[:, None] ** 2))
+    gx, gy = gx / gx.sum(1, keepdim=True), gy / gy.sum(1, keepdim=True)
+    gx = gx.repeat_interleave(c, 0)[:, None, None, :]
+    gy = gy.repeat_interleave(c, 0)[:, None, :, None]
+    y = F.pad(x.reshape(1, n * c, h, w), (6, 6, 6, 6), mode="replicate")
+    y = F.conv2d(F.conv2d(y, gx, groups=n * c), gy, groups=n * c)
+    return y.reshape(n, c, h, w)
+
+
+def develop(packed, r):
+    """Linear light to a photo's tones, with random exposure, white balance, veil, shade, contrast and saturation."""
+    n, _, h, w = packed.shape
+    x = (packed.float() / 255) ** 2.2
+    dev = x.device
+    gain = torch.exp(r(n, -0.75, 0.55))[:, None, None, None]
+    tint = torch.exp(0.10 * torch.randn(n, 3, 1, 1, device=dev))
+    x = x * gain * tint
+    gx = torch.linspace(-1, 1, w, device=dev)[None, None, None, :]
+    gy = torch.linspace(-0.5, 0.5, h, device=dev)[None, None, :, None]
+    a = r(n, 0, 2 * math.pi)[:, None, None, None]
+    along = gx * torch.cos(a) + gy * torch.sin(a)
+    x = x * (1 + r(n, -0.25, 0.25)[:, None, None, None] * along)
+    edge = torch.sigmoid((along - r(n, -0.8, 0.8)[:, None, None, None]) * r(n, 5, 60)[:, None, None, None])
+    shade = (r(n, 0, 1) < 0.2).float() * r(n, 0.2, 0.75)
+    x = x * (1 - shade[:, None, None, None] * edge)
+    veil = (r(n, 0, 1) < 0.3).float() * r(n, 0, 0.10)
+    x = x + veil[:, None, None, None]
+    roll = (r(n, 0, 1) < 0.35)[:, None, None, None].float()  # a film-like shoulder instead of hard clipping
+    x = x + roll * (1.3 * x / (x + 0.3) - x)
+    x = x.clamp(0, 1) ** (1 / (2.2 * torch.exp(r(n, -0.2, 0.25))))[:, None, None, None]
+    s = r(n, 0, 0.6)[:, None, None, None]
+    x = x * (1 - s) + s * x * x * (3 - 2 * x)  # contrast
+    grey = (x * torch.tensor([0.299, 0.587, 0.114], device=dev)[None, :, None, None]).sum(1, keepdim=True)
+    return (grey + (x - grey) * torch.where(r(n, 0, 1) < 0.2, r(n, 0.35, 0.7), r(n, 0.7, 1.4))[:, None, None, None]).clamp(0, 1)
+
+
+def degrade(packed, view, strength=1.0):
+    """Photo-like pictures in 0..1 from 8-bit strips. `view` [n,2,h,w] steers the blur of oblique views."""
+    n, _, h, w = packed.shape
+    dev = packed.device
+    r = lambda k, lo, hi: lo + (hi - lo) * torch.rand(k, device=dev)
+    x = develop(packed, r)
+    tilt = view.mean((2, 3)).abs().clamp_max(2.5)
+    sharp = torch.exp(r(n, math.log(0.3), math.log(1.3 * strength)))
+    sx = sharp * (1 + 0.35 * tilt[:, 0] ** 2 * r(n, 0, 1)).clamp_max(2.6)
+    sy = sharp * (1 + 0.35 * tilt[:, 1] ** 2 * r(n, 0, 1)).clamp_max(2.6)
+    soft, firm = blur(x, (1.9 * sx).clamp(0.3, 3), (1.9 * sy).clamp(0.3, 3)), blur(x, sx.clamp(0.3, 3), sy.clamp(0.3, 3))
+    far = (view * view).sum(1, keepdim=True)
+    far = (far - far.amin((2, 3), keepdim=True)) / (far.amax((2, 3), keepdim=True) - far.amin((2, 3), keepdim=True) + 1e-6)
+    x = firm + (soft - firm) * far * r(n, 0, 1)[:, None, None, None]
+
+    fx, fy = 1.0, 1.0
+    if torch.rand(1).item() < 0.45:  # the photo, or the frame of a film, resolves less than the strip
+        fx = 1 + 1.3 * strength * torch.rand(1).item() ** 2
+        fy = fx * (1 + 0.5 * (torch.rand(1).item() - 0.5))
+        x = F.interpolate(x, size=(max(32, int(h / fy)), max(32, int(w / fx))), mode="bilinear", align_corners=False, antialias=True)
+    elif torch.rand(1).item() < 0.5:  # coded at a finer scale
+        x = F.interpolate(x, scale_factor=1.5, mode="bicubic", align_corners=False).clamp(0, 1)
+    noise = (r(n, 0, 1) ** 3 * 0.05 * strength)[:, None, None, None]
+    x = x + noise * torch.randn(x.shape[0], 1, x.shape[2], x.shape[3], device=dev) + 0.6 * noise * torch.randn_like(x)
+    x = x + r(n, 0, 1.2)[:, None, None, None] * (x - blur(x, torch.full((n,), 1.0, device=dev), torch.full((n,), 1.0, device=dev)))
+    x = x.clamp(0, 1)
+    if torch.rand(1).item() < 0.8:
+        x = jpeg(x, r(n, 25, 95), torch.rand(1).item() < 0.7)
+    if x.shape[2:] != (h, w):
+        mode = "bilinear" if torch.rand(1).item() < 0.6 else "bicubic"
+        x = F.interpolate(x, size=(h, w), mode=mode, align_corners=False)
+    return x.clamp(0, 1)
+
+
+def holes(n, h, w, device):
+    """Validity [n,1,h,w]: some strips run past the photo's edge."""
+    valid = torch.ones(n, 1, h, w, device=device)
+    x = torch.linspace(0, 1, w, device=device)[None, None, None, :]
+    y = torch.linspace(0, 1, h, device=device)[None, None, :, None]
+    for _ in range(2):
+        a = torch.rand(n, 1, 1, 1, device=device) * 2 * math.pi
+        cut = (x - 0.5) * torch.cos(a) + (y - 0.5) * torch.sin(a) > 0.25 + 0.35 * torch.rand(n, 1, 1, 1, device=device)
+        use = torch.rand(n, 1, 1, 1, device=device) < 0.08
+        valid = valid * (1 - (cut & use).float())
+    return valid

@@ -1,0 +1,182 @@
+"""Renders, trains, evaluates and exports the seedling detector. See README.md beside this file."""
+import argparse
+import json
+import math
+import os
+import random
+import time
+
+import numpy as np
+import torch
+
+from degrade import degrade, holes
+from evaluate import score
+from export import export
+from network import PlantNet, assemble, view_channels
+from strips import CROP, Strips, render_strips
+from targets import loss_of, make_targets
+
+
+def flipped(s, across, along, turned):
+    """Mirrors (and transposes) strips with their truth."""
+    n, _, h, w = s.rgb.shape
+    rgb, plant, truth, meta = s.rgb, s.plant, s.truth.clone(), s.meta.clone()
+    if along:
+        rgb, plant = rgb.flip(3), plant.flip(2)
+        truth[..., [0, 2]] = w - 1 - truth[..., [0, 2]]
+        meta[:, 0] = w - 1 - meta[:, 0]
+    if across:
+        rgb, plant = rgb.flip(2), plant.flip(1)
+        truth[..., [1, 3]] = h - 1 - truth[..., [1, 3]]
+        meta[:, 1] = h - 1 - meta[:, 1]
+    if turned:
+        rgb, plant = rgb.transpose(2, 3), plant.transpose(1, 2)
+        truth[..., [0, 1, 2, 3]] = truth[..., [1, 0, 3, 2]]
+        meta[:, [0, 1]] = meta[:, [1, 0]]
+    return Strips(rgb.contiguous(), plant.contiguous(), truth, s.count, meta, s.visible)
+
+
+def camera_error(view):
+    """The camera's place is estimated from the reference: not exact, and often unknown for straight-down photos."""
+    n = view.shape[0]
+    dev = view.device
+    scale = torch.exp(0.08 * torch.randn(n, 1, 1, 1, device=dev))
+    shift = 0.06 * torch.randn(n, 2, 1, 1, device=dev)
+    out = view * scale + shift
+    flat = view.abs().mean((1, 2, 3)) < 0.3
+    unknown = flat & (torch.rand(n, device=dev) < 0.35)
+    return out * (~unknown).float()[:, None, None, None]
+
+
+def step_inputs(strips, device):
+    s = flipped(strips, random.random() < 0.5, random.random() < 0.5, random.random() < 0.25)
+    h, w = s.plant.shape[1:]
+    view = view_channels(s.meta, h, w, device)
+    rgb = degrade(s.rgb, view)
+    valid = holes(len(s), h, w, device)
+    return assemble(rgb, camera_error(view), valid), make_targets(s), valid[:, 0, ::2, ::2]
+
+
+class Average:
+    """Exponential moving average of the weights."""
+
+    def __init__(self, net):
+        self.net = PlantNet().to(next(net.parameters()).device)
+        self.net.load_state_dict(net.state_dict())
+        self.count = 0
+
+    @torch.no_grad()
+    def follow(self, net):
+        self.count += 1
+        k = min(0.999, (1 + self.count) / (10 + self.count))
+        for a, b in zip(self.net.state_dict().values(), net.state_dict().values()):
+            if a.dtype.is_floating_point:
+                a.lerp_(b, 1 - k)
+            else:
+                a.copy_(b)
+
+
+def train(net, average, data, device, seconds, steps, batch, peak, report=15.0):
+    """Trains until the time or the steps are spent; the learning rate follows whichever is further along."""
+    opt = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=0.01, betas=(0.9, 0.99))
+    begin, last, done, sums = time.time(), time.time(), 0, {}
+    net.train()
+    order, at = torch.randperm(len(data)), 0
+    while True:
+        progress = max((time.time() - begin) / seconds, done / steps)
+        if progress >= 1:
+            break
+        rate = peak * min(1, (done + 1) / 200) * (0.02 + 0.98 * 0.5 * (1 + math.cos(math.pi * progress)))
+        for g in opt.param_groups:
+            g["lr"] = rate
+        if at + batch > len(order):
+            order, at = torch.randperm(len(data)), 0
+        pick = order[at : at + batch].to(data.rgb.device)
+        at += batch
+        with torch.no_grad():
+            x, target, valid = step_inputs(data.pick(pick), device)
+        x = x.contiguous(memory_format=torch.channels_last)
+        with torch.autocast(device.type, enabled=device.type == "cuda", dtype=torch.bfloat16):
+            out = net(x)
+        loss, parts = loss_of(out, target, valid)
+        opt.zero_grad(set_to_none=True)
+        loss.backward()
+        torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
+        opt.step()
+        average.follow(net)
+        done += 1
+        for k, v in parts.items():
+            sums[k] = sums.get(k, 0) + v.detach()
+        sums["n"] = sums.get("n", 0) + 1
+        if time.time() - last > report:
+            n = sums.pop("n")
+            print(f"step {done} {time.time() - begin:.0f} s rate {rate:.2g} " + " ".join(f"{k} {float(v) / n:.3f}" for k, v in sums.items()), flush=True)
+            sums, last = {}, time.time()
+    took = time.time() - begin
+    print(f"trained {done} steps of {batch} strips in {took:.0f} s ({done * batch / max(took, 1e-9):.0f} strips a second)", flush=True)
+    return done
+
+
+def save(path, net, average, state):
+    torch.save({"net": net.state_dict(), "average": average.net.state_dict(), "state": state}, path + ".part")
+    os.replace(path + ".part", path)
+
+
+def main():
+    a = argparse.ArgumentParser()
+    a.add_argument("--library", required=True)
+    a.add_argument("--out", default="artifacts/train")
+    a.add_argument("--resume", default=None, help="checkpoint to go on from")
+    a.add_argument("--small", action="store_true", help="a few strips and steps, to check the whole chain on a CPU")
+    a.add_argument("--render-seconds", type=float, default=140)
+    a.add_argument("--train-seconds", type=float, default=300)
+    a.add_argument("--strips", type=int, default=24000)
+    a.add_argument("--held-out", type=int, default=480)
+    a.add_argument("--batch", type=int, default=48)
+    a.add_argument("--peak", type=float, default=3e-3)
+    a.add_argument("--seed", type=int, default=1000)
+    a.add_argument("--steps", type=int, default=10**9)
+    args = a.parse_args()
+    device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
+    torch.manual_seed(args.seed)
+    random.seed(args.seed)
+    torch.backends.cudnn.benchmark = True
+    threads = {"workers": 3, "threads": 5}
+    if args.small:
+        args.strips, args.held_out, args.batch, args.steps, args.render_seconds, args.train_seconds = 12, 6, 4, 8, 60, 90
+        threads = {"workers": 1, "threads": 2, "batch": 6, "samples": 1}
+    os.makedirs(args.out, exist_ok=True)
+
+    net = PlantNet().to(device)
+    net = net.to(memory_format=torch.channels_last)
+    average, state = Average(net), {"steps": 0, "rounds": 0, "strips": 0}
+    if args.resume and os.path.exists(args.resume):
+        saved = torch.load(args.resume, map_location=device)
+        net.load_state_dict(saved["net"])
+        average.net.load_state_dict(saved["average"])
+        state = saved["state"]
+        average.count = 10**6
+        print("resumed", state, flush=True)
+    print(f"{sum(p.numel() for p in net.parameters())} parameters on {device}", flush=True)
+
+    held = render_strips(args.library, device, args.held_out, 900000, held=1, **threads)
+    data = render_strips(args.library, device, args.strips, args.seed + 1000003 * (state["rounds"] + 1), seconds=args.render_seconds, **threads)
+    if state["rounds"]:
+        print("held-out scenes before this round:")
+        score(average.net, held, device)
+    checkpoint = os.path.join(args.out, "checkpoint.pt")
+    state["steps"] += train(net, average, data, device, args.train_seconds, args.steps, args.batch, args.peak)
+    state["rounds"] += 1
+    state["strips"] += len(data)
+    save(checkpoint, net, average, state)
+    print("held-out scenes:")
+    summary = score(average.net, held, device)
+    scored = np.array([(s, float(h)) for s, h in summary.pop("scored")]).reshape(-1, 2)
+    np.savetxt(os.path.join(args.out, "scored.csv"), scored, fmt="%.4f", delimiter=",")
+    with open(os.path.join(args.out, "summary.json"), "w") as f:
+        json.dump({**summary, **state}, f)
+    export(average.net, os.path.join(args.out, "plants.onnx"))
+
+
+if __name__ == "__main__":
+    main()
