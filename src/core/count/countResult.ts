@@ -1,5 +1,6 @@
 import type { Homography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
+import type { CountInterval } from '../plants/countInterval.ts';
 import type { PlantKind } from '../plants/detection.ts';
 import type { Reading, Warning } from '../reference/reference.ts';
 import type { PhotoFacts } from './photo.ts';
@@ -16,14 +17,6 @@ export interface CountedPlant {
   readonly confidence: number;
   readonly doubleChance: number;
   readonly alongSdMm: number | null;
-}
-
-export interface Count {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-  readonly level: number;
-  readonly method: string;
 }
 
 export interface Spacing {
@@ -76,7 +69,7 @@ export interface CountResult {
   readonly stretch: { readonly fromM: number; readonly toM: number; readonly lengthM: number } | null;
   readonly detector: { readonly name: string; readonly version: string };
   readonly plants: readonly CountedPlant[];
-  readonly count: Count;
+  readonly count: CountInterval;
   readonly spacing: Spacing | null;
   readonly gaps: readonly Gap[];
   readonly population: Population | null;

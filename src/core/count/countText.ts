@@ -1,8 +1,6 @@
-import { formatLength } from '../units/formatLength.ts';
+import { formatLength, type LengthSystem } from '../units/formatLength.ts';
 import { formatPopulation } from '../units/formatPopulation.ts';
 import type { CountResult } from './countResult.ts';
-
-export type LengthSystem = 'imperial' | 'metric';
 
 /** The answer in a few lines, numbers first. The first line is the headline. */
 export function countText(result: CountResult, system: LengthSystem): string[] {

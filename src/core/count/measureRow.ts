@@ -1,14 +1,15 @@
+import type { CountInterval } from '../plants/countInterval.ts';
 import { gapsInRow } from '../stand/gapsInRow.ts';
 import { spacingStatistics } from '../stand/spacingStatistics.ts';
 import { SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE } from '../units/conversions.ts';
-import type { Count, Gap, Population, Spacing } from './countResult.ts';
+import type { Gap, Population, Spacing } from './countResult.ts';
 
 export interface RowToMeasure {
   /** Where the counted plants stand along the row, metres, any order. */
   readonly positionsM: readonly number[];
   readonly fromM: number;
   readonly toM: number;
-  readonly count: Count;
+  readonly count: CountInterval;
   readonly rowWidthM: number | null;
   readonly seedSpacingM: number | null;
   readonly gapM: number;
@@ -32,5 +33,25 @@ export function measureRow(row: RowToMeasure): RowMeasures {
     spacing: spacingOf(sorted, row.seedSpacingM),
     gaps: gapsInRow(sorted, row.fromM, row.toM, row.gapM),
     population: populationOf(row),
+  };
+}
+
+const Z_90 = 1.6448536269514722;
+
+function populationOf({ count, fromM, toM, rowWidthM, lengthErrorShare }: RowToMeasure): Population | null {
+  const areaM2 = (toM - fromM) * (rowWidthM ?? 0);
+  if (!(areaM2 > 0)) return null;
+  const perM2 = (plants: number) => plants / areaM2;
+  const value = perM2(count.value);
+  // The count's own interval and the error of the measured length are independent: shares add in squares.
+  const length = Z_90 * lengthErrorShare * value;
+  const low = Math.max(0, value - Math.hypot(value - perM2(count.low), length));
+  const high = value + Math.hypot(perM2(count.high) - value, length);
+  return {
+    perAcre: value * SQUARE_METRES_PER_ACRE,
+    perHectare: value * SQUARE_METRES_PER_HECTARE,
+    lowPerAcre: low * SQUARE_METRES_PER_ACRE,
+    highPerAcre: high * SQUARE_METRES_PER_ACRE,
+    method: `this stretch alone (${count.method}; length good to ${(lengthErrorShare * 100).toFixed(1)} %), not the field`,
   };
 }

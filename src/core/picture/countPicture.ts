@@ -1,10 +1,9 @@
 import type { PhotoAnalysis } from '../count/countPhoto.ts';
 import type { CountedPlant } from '../count/countResult.ts';
-import type { LengthSystem } from '../count/countText.ts';
 import { applyHomography, invertHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import { groundToStrip } from '../straighten/stripGround.ts';
-import { formatLength } from '../units/formatLength.ts';
+import { formatLength, type LengthSystem } from '../units/formatLength.ts';
 import { spacingHistogram } from './histogram.ts';
 import { plantMark } from './plantMark.ts';
 import { px, svgText } from './svg.ts';

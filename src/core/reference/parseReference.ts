@@ -18,7 +18,7 @@ export function parseReference(text: string): Outcome<ReferenceRequest> {
     if (!length.ok) return wrong();
     if (!(length.value > 0)) return wrong();
     if (banded) return good({ kind: 'rod', bandM: length.value });
-    return good({ kind, lengthM: length.value });
+    return good(kind === 'tape' ? { kind: 'tape', lengthM: length.value } : { kind: 'rod', lengthM: length.value });
   }
   if (kind === 'frame') {
     const sides = splitSides(value).map(parseLength);
@@ -38,7 +38,12 @@ export function parseMark(text: string): Outcome<Reading> {
   if (length?.ok && Number.isFinite(x) && Number.isFinite(y)) {
     return good({ xPx: x, yPx: y, readingM: length.value });
   }
-  return cannot('mark', `"${text}" is no mark`, 'X,Y=LENGTH, for example 812,1440=3ft', 'Give pixels and a reading with its unit.');
+  return cannot(
+    'mark',
+    `"${text}" is no mark`,
+    'X,Y=LENGTH, for example 812,1440=3ft',
+    'Give pixels and a reading with its unit.',
+  );
 }
 
 /** `1mx0.5m`, `1 m x 50 cm`: the x stands between a unit or space and a digit. */
