@@ -1,5 +1,12 @@
 import type { Outcome } from '../faults/outcome.ts';
 import { cannot, good } from '../faults/outcome.ts';
+import {
+  KILOGRAMS_PER_POUND,
+  SQUARE_METRES_PER_ACRE,
+  SQUARE_METRES_PER_HECTARE,
+  SQUARE_METRES_PER_SQUARE_FOOT,
+} from '../units/conversions.ts';
+import { parseLength } from '../units/parseLength.ts';
 
 /** What a written quantity measures. Values come out in the SI unit named here. */
 export type Dimension =
@@ -20,17 +27,13 @@ export type Dimension =
   /** share, 0 to 1 and beyond */
   | 'share';
 
-const FOOT_M = 0.3048;
-const INCH_M = FOOT_M / 12;
-const ACRE_M2 = 43_560 * FOOT_M * FOOT_M;
-const HECTARE_M2 = 10_000;
-const POUND_KG = 0.453_592_37;
-const HUNDREDWEIGHT_KG = 100 * POUND_KG;
-/** A bushel of dry beans weighs 60 lb, the trade's fixed weight. */
-const BEAN_BUSHEL_KG = 60 * POUND_KG;
+const HUNDREDWEIGHT_KG = 100 * KILOGRAMS_PER_POUND;
+/** A bushel of dry beans weighs 60 lb, the trade's fixed weight (common practice, no source). */
+const BEAN_BUSHEL_KG = 60 * KILOGRAMS_PER_POUND;
+const ACRE = SQUARE_METRES_PER_ACRE;
+const HECTARE = SQUARE_METRES_PER_HECTARE;
 
-const EXAMPLES: Readonly<Record<Dimension, string>> = {
-  length: '"30 in", "17 ft 5 in" or "75 cm"',
+const EXAMPLES: Readonly<Record<Exclude<Dimension, 'length'>, string>> = {
   area: '"80 ac" or "32 ha"',
   temperature: '"58 F" or "14 C"',
   density: '"75,000 plants/ac", "80,000 seeds/ac", "185,000 plants/ha" or "18 plants/m2"',
@@ -41,18 +44,24 @@ const EXAMPLES: Readonly<Record<Dimension, string>> = {
 };
 
 const UNITS: Readonly<Record<Exclude<Dimension, 'length' | 'temperature'>, Readonly<Record<string, number>>>> = {
-  area: { ac: ACRE_M2, acre: ACRE_M2, acres: ACRE_M2, ha: HECTARE_M2, m2: 1 },
-  density: { '/ac': 1 / ACRE_M2, '/acre': 1 / ACRE_M2, '/ha': 1 / HECTARE_M2, '/m2': 1, '/ft2': 1 / FOOT_M ** 2 },
-  yield: {
-    'lb/ac': POUND_KG / ACRE_M2,
-    'cwt/ac': HUNDREDWEIGHT_KG / ACRE_M2,
-    'bu/ac': BEAN_BUSHEL_KG / ACRE_M2,
-    'kg/ha': 1 / HECTARE_M2,
-    't/ha': 1000 / HECTARE_M2,
+  area: { ac: ACRE, acre: ACRE, acres: ACRE, ha: HECTARE, m2: 1 },
+  density: {
+    '/ac': 1 / ACRE,
+    '/acre': 1 / ACRE,
+    '/ha': 1 / HECTARE,
+    '/m2': 1,
+    '/ft2': 1 / SQUARE_METRES_PER_SQUARE_FOOT,
   },
-  'money per area': { '/ac': 1 / ACRE_M2, '/acre': 1 / ACRE_M2, '/ha': 1 / HECTARE_M2 },
+  yield: {
+    'lb/ac': KILOGRAMS_PER_POUND / ACRE,
+    'cwt/ac': HUNDREDWEIGHT_KG / ACRE,
+    'bu/ac': BEAN_BUSHEL_KG / ACRE,
+    'kg/ha': 1 / HECTARE,
+    't/ha': 1000 / HECTARE,
+  },
+  'money per area': { '/ac': 1 / ACRE, '/acre': 1 / ACRE, '/ha': 1 / HECTARE },
   price: {
-    '/lb': 1 / POUND_KG,
+    '/lb': 1 / KILOGRAMS_PER_POUND,
     '/cwt': 1 / HUNDREDWEIGHT_KG,
     '/bu': 1 / BEAN_BUSHEL_KG,
     '/kg': 1,
@@ -66,18 +75,27 @@ const UNITS: Readonly<Record<Exclude<Dimension, 'length' | 'temperature'>, Reado
  * by commas or spaces.
  */
 export function parseQuantity(text: string, dimension: Dimension): Outcome<number> {
-  const value = dimension === 'length' ? parseLengthM(text) : parseOther(text, dimension);
+  if (dimension === 'length') return parseLength(text);
+  const value = read(text, dimension);
   if (value !== null && Number.isFinite(value)) return good(value);
+  const article = dimension === 'area' ? 'an' : 'a';
   return cannot(
     'not a quantity',
     `"${text}"`,
-    `${dimension === 'area' || dimension === 'yield' ? 'an' : 'a'} ${dimension} with its unit, such as ${EXAMPLES[dimension]}`,
+    `${article} ${dimension} with its unit, such as ${EXAMPLES[dimension]}`,
     'Write the number and its unit.',
   );
 }
 
-function parseOther(text: string, dimension: Exclude<Dimension, 'length'>): number | null {
-  const found = /^\s*(-?\d[\d, ]*(?:\.\d+)?|-?\.\d+)\s*(.*?)\s*$/.exec(text);
+/** The value of a quantity that the schema has already checked; null when it is absent. */
+export function quantityIn(text: string | undefined, dimension: Dimension): number | null {
+  if (text === undefined) return null;
+  const value = parseQuantity(text, dimension);
+  return value.ok ? value.value : null;
+}
+
+function read(text: string, dimension: Exclude<Dimension, 'length'>): number | null {
+  const found = /^\s*[$€£]?(-?(?:\d{1,3}(?:[, ]\d{3})+|\d+)(?:\.\d+)?|-?\.\d+)\s*(.*?)\s*$/.exec(text);
   if (found === null) return null;
   const value = Number(found[1]!.replace(/[, ]/g, ''));
   const unit = found[2]!
@@ -86,22 +104,11 @@ function parseOther(text: string, dimension: Exclude<Dimension, 'length'>): numb
     .replace(/^(plants|seeds)\s*/, '')
     .replace(/\s*\/\s*/g, '/');
   if (dimension === 'temperature') {
-    const degree = unit.replace('°', '');
+    const degree = unit.replace('°', '').trim();
     if (degree === 'c') return value;
     return degree === 'f' ? ((value - 32) * 5) / 9 : null;
   }
-  const scale = UNITS[dimension][unit];
-  return scale === undefined ? null : value * scale;
-}
-
-function parseLengthM(text: string): number | null {
-  const metric = /^\s*(-?[\d,]*\.?\d+)\s*(mm|cm|m)\s*$/.exec(text);
-  if (metric !== null) {
-    const scale = { mm: 0.001, cm: 0.01, m: 1 }[metric[2]!]!;
-    return Number(metric[1]!.replace(/,/g, '')) * scale;
-  }
-  const feet = /^\s*(?:([\d,]*\.?\d+)\s*(?:ft|'))?\s*(?:([\d,]*\.?\d+)\s*(?:in|"))?\s*$/.exec(text);
-  if (feet === null || (feet[1] === undefined && feet[2] === undefined)) return null;
-  const number = (part: string | undefined) => (part === undefined ? 0 : Number(part.replace(/,/g, '')));
-  return number(feet[1]) * FOOT_M + number(feet[2]) * INCH_M;
+  // A bare share such as 0.9 could be a share or nine tenths of a percent, so the sign is wanted here too.
+  const scale = Object.hasOwn(UNITS[dimension], unit) ? UNITS[dimension][unit] : undefined;
+  return scale === undefined || value < 0 ? null : value * scale;
 }
