@@ -1,0 +1,66 @@
+import { halve } from '../../raster/halve.ts';
+import type { Raster } from '../../raster/raster.ts';
+import { type ContrastChannel, contrastChannels } from './contrastChannels.ts';
+import { edgePairs } from './edgePairs.ts';
+import { type FittedRibbon, fitRibbon } from './fitRibbon.ts';
+import { lineVotes } from './lineVotes.ts';
+import { type Ribbon, ribbonPoint, ribbonWidth, scaleRibbon } from './ribbon.ts';
+
+export interface RibbonSearch {
+  readonly channels: readonly { readonly channel: ContrastChannel; readonly polarity: 1 | -1 }[];
+  readonly most: number;
+}
+
+const WORKING_SIDE_PX = 2100;
+
+/**
+ * Long thin ribbons in a photo, best supported first, in photo pixels: rough (about a pixel of the shrunken picture);
+ * `traceRibbon` refines one on the full photo.
+ */
+export function findRibbons(photo: Raster, search: RibbonSearch): FittedRibbon[] {
+  let small = photo;
+  let factor = 1;
+  while (Math.max(small.widthPx, small.heightPx) > WORKING_SIDE_PX && Math.min(small.widthPx, small.heightPx) > 64) {
+    small = halve(small);
+    factor *= 2;
+  }
+  if (Math.min(small.widthPx, small.heightPx) < 24) return [];
+  const fields = contrastChannels(small, [...new Set(search.channels.map((c) => c.channel))]);
+  const names = [...new Set(search.channels.map((c) => c.channel))];
+  const maxWidthPx = Math.max(12, Math.round(0.03 * Math.max(small.widthPx, small.heightPx)));
+  const found: FittedRibbon[] = [];
+  for (const { channel, polarity } of search.channels) {
+    const pairs = edgePairs(fields[names.indexOf(channel)]!, polarity, maxWidthPx, 0.12);
+    for (const line of lineVotes(pairs, small.widthPx, small.heightPx, search.most)) {
+      const fitted = fitRibbon(pairs, line, small.widthPx, small.heightPx);
+      if (fitted === null) continue;
+      const span = fitted.ribbon.toS - fitted.ribbon.fromS;
+      const wide = ribbonWidth(fitted.ribbon, (fitted.ribbon.fromS + fitted.ribbon.toS) / 2);
+      if (span < 6 * wide || fitted.supportPx < 40) continue;
+      found.push({ ribbon: scaleRibbon(fitted.ribbon, factor), supportPx: fitted.supportPx * factor });
+    }
+  }
+  found.sort((a, b) => b.supportPx - a.supportPx);
+  const kept: FittedRibbon[] = [];
+  for (const f of found) {
+    if (!kept.some((k) => sameRibbon(k.ribbon, f.ribbon))) kept.push(f);
+    if (kept.length >= search.most) break;
+  }
+  return kept;
+}
+
+/** Whether two ribbons cover the same strip: most of the shorter lies within the wider's width of the longer. */
+export function sameRibbon(a: Ribbon, b: Ribbon): boolean {
+  const [long, short] = a.toS - a.fromS >= b.toS - b.fromS ? [a, b] : [b, a];
+  let near = 0;
+  for (let i = 0; i <= 10; i++) {
+    const [x, y] = ribbonPoint(short, short.fromS + ((short.toS - short.fromS) * i) / 10, 0);
+    const px = x - long.origin[0];
+    const py = y - long.origin[1];
+    const s = px * long.dir[0] + py * long.dir[1];
+    const [cx, cy] = ribbonPoint(long, s, 0);
+    const reach = Math.max(6, ribbonWidth(long, s), ribbonWidth(short, short.fromS));
+    if (Math.hypot(x - cx, y - cy) < reach) near++;
+  }
+  return near >= 7;
+}

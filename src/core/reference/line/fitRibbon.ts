@@ -1,0 +1,151 @@
+import type { EdgePairs } from './edgePairs.ts';
+import type { VotedLine } from './lineVotes.ts';
+import type { Ribbon } from './ribbon.ts';
+import { solveLeastSquares } from './solveLeastSquares.ts';
+
+export interface FittedRibbon {
+  readonly ribbon: Ribbon;
+  /** Length over which midpoints of the fitted width were seen, px. */
+  readonly supportPx: number;
+}
+
+const BIN_PX = 4;
+
+/**
+ * Fits centre line (with bow) and width (linear along the line) to the edge pairs near a voted line, by consensus over
+ * evenly spread triples (RANSAC of Fischler and Bolles 1981 with a fixed order instead of chance). The extent runs over
+ * the best stretch of supported bins, bridging gaps shorter than what it gains.
+ */
+export function fitRibbon(pairs: EdgePairs, line: VotedLine, widthPx: number, heightPx: number): FittedRibbon | null {
+  const nx = Math.cos(line.angle);
+  const ny = Math.sin(line.angle);
+  const [dx, dy] = [ny, -nx];
+  const origin = [(widthPx - 1) / 2 + line.rho * nx, (heightPx - 1) / 2 + line.rho * ny] as const;
+  const scaleS = Math.hypot(widthPx, heightPx) / 2;
+  const reach = 8 + 0.008 * scaleS;
+  const s: number[] = [];
+  const v: number[] = [];
+  const w: number[] = [];
+  for (let k = 0; k < pairs.count; k++) {
+    const px = pairs.x[k]! - origin[0];
+    const py = pairs.y[k]! - origin[1];
+    const off = px * nx + py * ny;
+    if (off > reach || off < -reach) continue;
+    let turn = Math.abs(pairs.angle[k]! - line.angle);
+    if (turn > Math.PI / 2) turn = Math.PI - turn;
+    if (turn > 0.25) continue;
+    s.push((px * dx + py * dy) / scaleS);
+    v.push(off);
+    w.push(pairs.widthPx[k]!);
+  }
+  const n = s.length;
+  if (n < 20) return null;
+  const order = Array.from({ length: n }, (_, i) => i).sort((i, j) => s[i]! - s[j]!);
+  const third = Math.floor(n / 3);
+  const bins = Math.ceil((2 * scaleS) / BIN_PX) + 2;
+  const seen = new Int32Array(bins).fill(-1);
+  let best: { bow: number[]; width: [number, number] } | null = null;
+  let bestSupport = 0;
+  const tries = 260;
+  for (let t = 0; t < tries; t++) {
+    const i = order[(t * 7919) % third]!;
+    const j = order[third + ((t * 104729) % third)]!;
+    const k = order[2 * third + ((t * 1299709 + 17) % third)]!;
+    if (s[k]! - s[i]! < 0.03) continue;
+    // every other try is straight: short or sparse ribbons do not carry three good points
+    const model = t % 2 === 0 ? through3(i, j, k) : through2(i, k);
+    if (model === null) continue;
+    let support = 0;
+    for (let p = 0; p < n; p++) {
+      const at = s[p]!;
+      const wide = model.width[0] + model.width[1] * at;
+      if (wide < 1.5) continue;
+      if (Math.abs(w[p]! - wide) > Math.max(1.2, 0.12 * wide)) continue;
+      if (Math.abs(v[p]! - ((model.bow[2]! * at + model.bow[1]!) * at + model.bow[0]!)) > 1.4) continue;
+      const bin = Math.floor(((at + 1) * scaleS) / BIN_PX);
+      if (bin < 0 || bin >= bins || seen[bin] === t) continue;
+      seen[bin] = t;
+      support++;
+    }
+    if (support > bestSupport) {
+      bestSupport = support;
+      best = model;
+    }
+  }
+  if (best === null) return null;
+  return finish(best);
+
+  function through3(i: number, j: number, k: number) {
+    const bow = solveLeastSquares(
+      [i, j, k].map((p) => [1, s[p]!, s[p]! * s[p]!]),
+      [v[i]!, v[j]!, v[k]!],
+      null,
+    );
+    const width = solveLeastSquares(
+      [i, j, k].map((p) => [1, s[p]!]),
+      [w[i]!, w[j]!, w[k]!],
+      null,
+    );
+    if (bow === null || width === null || Math.abs(bow[2]!) > 0.05 * scaleS) return null;
+    return { bow, width: width as [number, number] };
+  }
+
+  function through2(i: number, k: number) {
+    const gap = s[k]! - s[i]!;
+    const slope = (v[k]! - v[i]!) / gap;
+    const taper = (w[k]! - w[i]!) / gap;
+    return {
+      bow: [v[i]! - slope * s[i]!, slope, 0],
+      width: [w[i]! - taper * s[i]!, taper] as [number, number],
+    };
+  }
+
+  function finish(model: { bow: number[]; width: [number, number] }): FittedRibbon | null {
+    const marks = new Uint8Array(bins);
+    for (let p = 0; p < n; p++) {
+      const at = s[p]!;
+      const wide = model.width[0] + model.width[1] * at;
+      if (wide < 1.5 || Math.abs(w[p]! - wide) > Math.max(1.2, 0.14 * wide)) continue;
+      if (Math.abs(v[p]! - ((model.bow[2]! * at + model.bow[1]!) * at + model.bow[0]!)) > 2) continue;
+      const bin = Math.floor(((at + 1) * scaleS) / BIN_PX);
+      if (bin >= 0 && bin < bins) marks[bin] = 1;
+    }
+    const [from, to, count] = bestStretch(marks);
+    if (count < 6) return null;
+    return {
+      ribbon: {
+        origin,
+        dir: [dx, dy],
+        bow: model.bow,
+        width: model.width,
+        scaleS,
+        fromS: from * BIN_PX - scaleS,
+        toS: (to + 1) * BIN_PX - scaleS,
+      },
+      supportPx: count * BIN_PX,
+    };
+  }
+}
+
+/** The run with the greatest (supported bins - 0.3 bins of run): a gap is bridged when enough lies beyond it. */
+function bestStretch(marks: Uint8Array): [number, number, number] {
+  let best = 0;
+  let from = 0;
+  let to = -1;
+  let sum = 0;
+  let start = 0;
+  for (let i = 0; i < marks.length; i++) {
+    sum += marks[i]! - 0.3;
+    if (sum <= 0) {
+      sum = 0;
+      start = i + 1;
+    } else if (sum > best) {
+      best = sum;
+      from = start;
+      to = i;
+    }
+  }
+  let count = 0;
+  for (let i = from; i <= to; i++) count += marks[i]!;
+  return [from, to, count];
+}

@@ -1,0 +1,122 @@
+import type { Raster } from '../../raster/raster.ts';
+import { findRibbons } from '../line/findRibbons.ts';
+import { ribbonWidth } from '../line/ribbon.ts';
+import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
+import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
+import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
+import { graduatedLine } from './graduatedLine.ts';
+import { type GraduationReading, readGraduations } from './readGraduations.ts';
+import { tapeOfLength } from './tapeOfLength.ts';
+import type { Graduations } from './unitHypotheses.ts';
+
+export type TapeRequest =
+  | { readonly kind: 'auto' }
+  | { readonly kind: 'tape'; readonly graduations: Graduations }
+  | { readonly kind: 'tape'; readonly lengthM: number };
+
+/** Two readings whose scores differ by less than this are both possible; by e^2, about 7 to 1. */
+const CLEAR = 2;
+
+export interface RibbonCandidate {
+  readonly traced: TracedRibbon;
+  readonly extent: RibbonExtent;
+}
+
+/**
+ * Finds a measuring tape in a photo: ribbons of even, slowly tapering width, whichever colour stands out, then their
+ * graduations. A ribbon is a tape only when its print repeats evenly under one projective map; print that admits two
+ * scales is refused with the readings named.
+ */
+export function findTape(
+  photo: Raster,
+  request: TapeRequest,
+  camera: Pick<CameraCues, 'focalPx' | 'heightM' | 'heightSdM'>,
+): FoundLine | NoReference {
+  const candidates = tapeRibbons(photo);
+  if (candidates.length === 0) {
+    return none(
+      'no tape found: no long straight strip of even width stands out from the soil; lay the tape flat and uncovered beside the row',
+    );
+  }
+  if (request.kind === 'tape' && 'lengthM' in request) return tapeOfLength(photo, candidates, request.lengthM, camera);
+  const wanted: readonly Graduations[] = request.kind === 'tape' ? [request.graduations] : ['in', 'cm'];
+  const read = candidates.slice(0, 4).map((candidate) => {
+    const { ribbon, colour } = candidate.extent;
+    const taperSd = candidate.traced.taperSdPx / ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
+    return { candidate, ...readGraduations(photo, ribbon, colour, taperSd, ['in', 'cm'], camera) };
+  });
+  const tapes = read.filter((r) => r.readings.length > 0).sort((a, b) => strength(b.readings) - strength(a.readings));
+  const first = tapes[0];
+  if (first === undefined) {
+    return none(
+      'a long straight strip is in the photo, but no even graduations on it: a tape must show its print sharply; come nearer, or mark two readings by hand',
+    );
+  }
+  const second = tapes[1];
+  if (second !== undefined && strength(second.readings) > 0.5 * strength(first.readings)) {
+    return {
+      kind: 'none',
+      reason: 'two tapes are in the photo: leave only one in view, or mark two readings by hand',
+      warnings: [{ code: 'two-references', message: 'two graduated tapes were found' }],
+    };
+  }
+  const best = first.readings[0]!;
+  const mine = first.readings.find((r) => wanted.includes(r.system));
+  if (mine === undefined || (best.score - mine.score > 3 && !sameScale(best, mine))) {
+    return none(
+      `the graduations look like ${name(best)}, not ${wanted[0] === 'in' ? 'inches' : 'centimetres'}: name the tape's units as printed`,
+    );
+  }
+  const rival = first.readings.find((r) => wanted.includes(r.system) && !sameScale(r, mine));
+  if (rival !== undefined && mine.score - rival.score < CLEAR) {
+    return none(
+      `graduations fit two readings: ${name(mine)} or ${name(rival)}; name the units, give the camera height, or mark two readings by hand`,
+    );
+  }
+  if (mine.score < -8) {
+    return none(
+      `graduations were found, but read as ${name(mine)} the tape would be far wider or narrower than tapes are (12 to 32 mm); name the tape's units, or mark two readings by hand`,
+    );
+  }
+  return graduatedLine(first.candidate.extent, first.candidate.traced, mine, []);
+}
+
+/** Ribbons that hold on the full photo, longest support first. */
+export function tapeRibbons(photo: Raster): RibbonCandidate[] {
+  const found = findRibbons(photo, {
+    channels: [
+      { channel: 'light', polarity: 1 },
+      { channel: 'yellow', polarity: 1 },
+    ],
+    most: 6,
+  });
+  const longest = found[0]?.supportPx ?? 0;
+  const out: RibbonCandidate[] = [];
+  for (const { ribbon, supportPx } of found) {
+    if (supportPx < 0.25 * longest) continue;
+    const traced = traceRibbon(photo, ribbon, 4);
+    if (traced === null || traced.edgeShare < 0.35) continue;
+    const extent = ribbonExtent(photo, traced);
+    if (extent !== null && extent.visibleShare > 0.3) out.push({ traced, extent });
+  }
+  return out;
+}
+
+function strength(readings: readonly GraduationReading[]): number {
+  const r = readings[0];
+  return r === undefined ? 0 : r.gain * r.fit.agreeing * Math.sqrt(r.fit.windows.length);
+}
+
+export function sameScale(a: GraduationReading, b: GraduationReading): boolean {
+  return Math.abs(a.lengthM / b.lengthM - 1) < 0.02;
+}
+
+function name(r: GraduationReading): string {
+  const unit = r.system === 'in' ? 0.0254 : 0.01;
+  const word = r.system === 'in' ? 'in' : 'cm';
+  return `${Number((r.periodM / unit).toPrecision(3))} ${word} marks (${r.lengthM.toFixed(2)} m in view)`;
+}
+
+function none(reason: string, warnings: readonly Warning[] = []): NoReference {
+  return { kind: 'none', reason, warnings };
+}

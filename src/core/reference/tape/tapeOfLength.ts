@@ -1,0 +1,50 @@
+import type { Raster } from '../../raster/raster.ts';
+import { lineOfLength } from '../line/lineOfLength.ts';
+import { ribbonWidth } from '../line/ribbon.ts';
+import type { CameraCues, FoundLine, NoReference } from '../reference.ts';
+import type { RibbonCandidate } from './findTape.ts';
+import { graduatedLine } from './graduatedLine.ts';
+import { readGraduations } from './readGraduations.ts';
+
+const AGREE = 0.03;
+
+/**
+ * A tape whose whole visible length is known: both ends must be in the photo. Graduations, where they can be read, give
+ * the foreshortening and must agree with the length within 3 %; without them the taper of the ribbon gives it.
+ */
+export function tapeOfLength(
+  photo: Raster,
+  candidates: readonly RibbonCandidate[],
+  lengthM: number,
+  camera: Pick<CameraCues, 'focalPx' | 'heightM' | 'heightSdM'>,
+): FoundLine | NoReference {
+  const whole = candidates.filter((c) => c.extent.endsSeen[0] && c.extent.endsSeen[1]);
+  const chosen = whole[0] ?? candidates[0]!;
+  const { ribbon, colour } = chosen.extent;
+  const taperSd = chosen.traced.taperSdPx / ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
+  const { readings } = readGraduations(photo, ribbon, colour, taperSd, ['in', 'cm'], camera);
+  const near = readings
+    .filter((r) => Math.abs(r.lengthM / lengthM - 1) < 0.35)
+    .sort((a, b) => Math.abs(a.lengthM / lengthM - 1) - Math.abs(b.lengthM / lengthM - 1))[0];
+  if (whole.length === 0) {
+    return {
+      kind: 'none',
+      reason: `a strip like a tape is in the photo, but not both of its ends, so its whole length of ${lengthM.toFixed(2)} m does not give the scale: show both ends, or name the graduations (tape:in, tape:cm)`,
+      warnings: [],
+    };
+  }
+  if (near !== undefined && near.fit.agreeing > 0.7) {
+    const off = near.lengthM / lengthM - 1;
+    if (Math.abs(off) <= AGREE) {
+      const scaled = { ...near, periodM: (near.periodM * lengthM) / near.lengthM };
+      return graduatedLine(chosen.extent, chosen.traced, scaled, []);
+    }
+    return graduatedLine(chosen.extent, chosen.traced, { ...near, periodM: (near.periodM * lengthM) / near.lengthM }, [
+      {
+        code: 'length-disagrees',
+        message: `the graduations between the ends read ${near.lengthM.toFixed(3)} m, not ${lengthM.toFixed(3)} m (${(100 * off).toFixed(1)} %): an end may be hidden or the length wrong`,
+      },
+    ]);
+  }
+  return lineOfLength('tape', chosen, lengthM, []);
+}

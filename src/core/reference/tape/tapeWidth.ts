@@ -1,0 +1,59 @@
+/** A measuring tape or folding rule is 12 to 32 mm wide. */
+const NARROWEST_M = 0.012;
+const WIDEST_M = 0.032;
+
+export interface LineView {
+  /** Place on the line relative to the photo's middle, px, and unit direction of the line in the photo. */
+  readonly xPx: number;
+  readonly yPx: number;
+  readonly dirX: number;
+  readonly dirY: number;
+  /** Pixels per metre along the line there, under the reading in question. */
+  readonly pxPerM: number;
+  readonly widthPx: number;
+  /** Where the line meets its vanishing point, px along `dir` from the place; infinite for a line seen square on. */
+  readonly vanishPx: number;
+}
+
+export interface CameraHint {
+  readonly focalPx: number | null;
+  readonly heightM: number;
+  readonly heightSdM: number;
+}
+
+/**
+ * Log likelihood (0 at best) that a tape of common width shows `widthPx` wide when `pxPerM` is right. With a focal length
+ * the camera's height settles how the width is foreshortened: a patch of ground at depth Z covers f^2 h / Z^3 square
+ * pixels a square metre, whatever the tilt. Without it only a wide range is left.
+ */
+export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number {
+  if (camera.focalPx === null) {
+    // foreshortening across may shrink the width to a third, along the line it may widen it three times
+    const apparent = view.widthPx / view.pxPerM;
+    return outside(Math.log(apparent), Math.log(NARROWEST_M * 0.35), Math.log(WIDEST_M * 3), 0.2);
+  }
+  const f = camera.focalPx;
+  let d: readonly [number, number, number] = [view.dirX, view.dirY, 0];
+  if (Math.abs(view.vanishPx) < 1e5) {
+    const v = [view.xPx + view.vanishPx * view.dirX, view.yPx + view.vanishPx * view.dirY, f] as const;
+    const size = Math.hypot(v[0], v[1], v[2]);
+    const sign = view.vanishPx > 0 ? 1 : -1;
+    d = [(sign * v[0]) / size, (sign * v[1]) / size, (sign * v[2]) / size];
+  }
+  const sweep = Math.hypot(f * d[0] - view.xPx * d[2], f * d[1] - view.yPx * d[2]);
+  const depthM = sweep / view.pxPerM;
+  // the camera cannot be nearer to the tape than it is high
+  const ray = [(view.xPx * depthM) / f, (view.yPx * depthM) / f, depthM] as const;
+  const along = ray[0] * d[0] + ray[1] * d[1] + ray[2] * d[2];
+  const distance = Math.sqrt(Math.max(0, ray[0] ** 2 + ray[1] ** 2 + ray[2] ** 2 - along ** 2));
+  const heightSd = Math.max(0.12, camera.heightSdM / camera.heightM);
+  const near = outside(Math.log(distance / camera.heightM), -0.05, Math.log(6), heightSd);
+  const height = Math.min(camera.heightM, distance);
+  const widthM = (view.pxPerM * view.widthPx * depthM ** 3) / (f * f * height);
+  return near + outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), Math.hypot(heightSd, 0.12));
+}
+
+function outside(value: number, low: number, high: number, sd: number): number {
+  const by = value < low ? low - value : value > high ? value - high : 0;
+  return Math.max(-12, -0.5 * (by / sd) ** 2);
+}
