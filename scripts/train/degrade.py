@@ -21,11 +21,12 @@ def dct_matrix(device):
 def quantise(plane, table, scale, m):
     """One plane [n,h,w] in 0..255 through 8x8 blocks; scale [n] multiplies the table."""
     n, h, w = plane.shape
-    b = (plane - 128).reshape(n, h // 8, 8, w // 8, 8).permute(0, 1, 3, 2, 4)
-    c = m @ b @ m.t()
-    q = (table[None, None, None] * scale[:, None, None, None, None]).round().clamp(1, 255)
-    c = (c / q).round() * q
-    return (m.t() @ c @ m).permute(0, 1, 3, 2, 4).reshape(n, h, w) + 128
+    mt = m.t()
+    rows = torch.matmul(m, (plane - 128).reshape(n, h // 8, 8, w))  # down each block
+    c = torch.matmul(rows.reshape(n, h // 8, 8, w // 8, 8), mt)
+    q = (table[None] * scale[:, None, None]).round().clamp(1, 255)[:, None, :, None, :]
+    c = torch.matmul((c / q).round() * q, m).reshape(n, h // 8, 8, w)
+    return torch.matmul(mt, c).reshape(n, h, w) + 128
 
 
 def jpeg(rgb, quality, subsample):
@@ -53,16 +54,17 @@ def jpeg(rgb, quality, subsample):
 
 def blur(x, sx, sy):
     """Gaussian blur with its own width for every picture: sx, sy [n] in px."""
-    n, c, h, w = x.shape
-    k = torch.arange(-6, 7, device=x.device, dtype=torch.float32)
-    gx = torch.exp(-k[None] ** 2 / (2 * sx[:, None] ** 2))
-    gy = torch.exp(-k[None] ** 2 / (2 * sy[:, None] ** 2))
-    gx, gy = gx / gx.sum(1, keepdim=True), gy / gy.sum(1, keepdim=True)
-    gx = gx.repeat_interleave(c, 0)[:, None, None, :]
-    gy = gy.repeat_interleave(c, 0)[:, None, :, None]
-    y = F.pad(x.reshape(1, n * c, h, w), (6, 6, 6, 6), mode="replicate")
-    y = F.conv2d(F.conv2d(y, gx, groups=n * c), gy, groups=n * c)
-    return y.reshape(n, c, h, w)
+    reach = 5
+    k = torch.arange(-reach, reach + 1, device=x.device, dtype=torch.float32)
+    for sigma, dim in ((sx, 3), (sy, 2)):
+        g = torch.exp(-k[None] ** 2 / (2 * sigma[:, None] ** 2))
+        g = (g / g.sum(1, keepdim=True))[:, :, None, None, None]
+        size = x.shape[dim]
+        y = F.pad(x, (reach, reach, 0, 0) if dim == 3 else (0, 0, reach, reach), mode="replicate")
+        x = y.narrow(dim, 0, size) * g[:, 0]
+        for i in range(1, 2 * reach + 1):
+            x.addcmul_(y.narrow(dim, i, size), g[:, i])
+    return x
 
 
 def develop(packed, r):
@@ -102,7 +104,7 @@ def degrade(packed, view, strength=1.0):
     sharp = torch.exp(r(n, math.log(0.3), math.log(1.3 * strength)))
     sx = sharp * (1 + 0.35 * tilt[:, 0] ** 2 * r(n, 0, 1)).clamp_max(2.6)
     sy = sharp * (1 + 0.35 * tilt[:, 1] ** 2 * r(n, 0, 1)).clamp_max(2.6)
-    soft, firm = blur(x, (1.9 * sx).clamp(0.3, 3), (1.9 * sy).clamp(0.3, 3)), blur(x, sx.clamp(0.3, 3), sy.clamp(0.3, 3))
+    soft, firm = blur(x, (1.9 * sx).clamp(0.3, 2.5), (1.9 * sy).clamp(0.3, 2.5)), blur(x, sx.clamp(0.3, 2.5), sy.clamp(0.3, 2.5))
     far = (view * view).sum(1, keepdim=True)
     far = (far - far.amin((2, 3), keepdim=True)) / (far.amax((2, 3), keepdim=True) - far.amin((2, 3), keepdim=True) + 1e-6)
     x = firm + (soft - firm) * far * r(n, 0, 1)[:, None, None, None]

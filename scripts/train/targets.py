@@ -10,7 +10,8 @@ SIGMA = 1.25       # cells
 BASE_UNIT = 16.0   # px
 LEAF_UNIT = 32.0   # px
 DOUBLE_PX = 10.0   # two crowns closer than this (20 mm) are a double
-MIN_SEEN_PX = 10   # fewer leaf pixels than this is not a visible plant
+MIN_SEEN_PX = 12   # a crop plant with fewer leaf pixels cannot be seen for sure
+MIN_WEED_PX = 20
 MIN_SHARE = 0.10   # a smaller visible share of the leaves is too hidden to ask for
 
 
@@ -22,7 +23,7 @@ def plant_table(strips):
     h, w = strips.plant.shape[1:]
     inside = (t[..., 0] > -0.5) & (t[..., 0] < w - 0.5) & (t[..., 1] > -0.5) & (t[..., 1] < h - 0.5)
     share = seen / t[..., 6].clamp_min(1)
-    good = exists & inside & (seen >= MIN_SEEN_PX) & (share >= MIN_SHARE)
+    good = exists & inside & (seen >= torch.where(t[..., 4] == CROP, MIN_SEEN_PX, MIN_WEED_PX)) & (share >= MIN_SHARE)
     doubt = exists & inside & ~good & (seen >= 2)
     return good, doubt
 

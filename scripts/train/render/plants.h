@@ -27,7 +27,7 @@ inline V3 leafGreen(Rng& r, float wild) {
 
 inline Species drawCrop(Rng& r) {
   Species s;
-  int family = r.chance(0.5f) ? 0 : 1 + r.below(3);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like); 3 any
+  int family = r.chance(0.42f) ? 0 : 1 + r.below(3);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like); 3 any
   s.scale = r.ratio(0.62f, 1.5f);
   s.cotyledonKept = family == 0 ? r.in(0.2f, 1) : 0.97f;
   s.cotLength = family == 0 ? r.in(0.012f, 0.022f) : (family == 1 ? r.in(0.018f, 0.038f) : (family == 2 ? r.in(0.008f, 0.02f) : r.in(0.008f, 0.035f)));
