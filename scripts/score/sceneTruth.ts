@@ -14,9 +14,12 @@ export interface SceneTruth {
     readonly endsPx: readonly (readonly [number, number])[];
     readonly endsM: readonly number[];
     readonly readings?: readonly { xPx: number; yPx: number; readingM: number }[];
+    readonly corners?: readonly { readonly px: readonly (readonly [number, number])[] }[];
   };
   readonly stretch: { readonly fromM: number; readonly toM: number };
+  readonly camera: { readonly positionGroundM: readonly [number, number, number] };
   readonly rowWidthM: number | null;
+  readonly seedSpacingM?: number;
   readonly plants: readonly {
     readonly alongM: number;
     readonly acrossM: number;

@@ -3,8 +3,6 @@ import { groupScore, type PlantScale } from './groupScore.ts';
 import type { LeafPart, PartContact } from './leafParts.ts';
 import { gapMm, type PartGroup, partGroup } from './partGroup.ts';
 
-/** Gaps between the parts of one plant (petioles, hidden stem) are seldom wider than this share of its span. */
-const GAP_SHARE = 0.22;
 const FURTHEST_GAP_SHARE = 0.5;
 
 /**
@@ -19,7 +17,7 @@ export function groupParts(
 ): readonly PartGroup[] {
   const links = linkParts(parts, contacts, view, scale);
   const groups: (PartGroup | null)[] = parts.map((p) => partGroup([p], view));
-  const score = (g: PartGroup): number => groupScore(g, scale) + linkScore(g, links);
+  const score = (g: PartGroup): number => groupScore(g, view, scale) + linkScore(g, links);
   const scores = groups.map((g) => (g === null ? 0 : score(g)));
   const near = new Map<number, Set<number>>(parts.map((p) => [p.id, new Set<number>()]));
   for (const { a, b } of links.list) {
@@ -91,7 +89,7 @@ function linkParts(
       if (Math.abs(p.centrePx[0] - q.centrePx[0]) > reach || Math.abs(p.centrePx[1] - q.centrePx[1]) > reach) continue;
       const gap = gapMm(view, p.outlinePx, q.outlinePx);
       if (gap > FURTHEST_GAP_SHARE * scale.spanMm) continue;
-      add(p.id, q.id, -0.5 * (gap / (GAP_SHARE * scale.spanMm)) ** 2);
+      add(p.id, q.id, 0);
     }
   }
   return { list, byPair };

@@ -32,18 +32,23 @@ export function partGroup(parts: readonly LeafPart[], view: CameraView): PartGro
 
 /** Smallest apparent distance between two outlines, in millimetres. */
 export function gapMm(view: CameraView, a: readonly Point[], b: readonly Point[]): number {
+  const [p, q] = closestPoints(a, b);
+  return apparentMm(view, p, q);
+}
+
+/** The nearest pair of points of two outlines. */
+export function closestPoints(a: readonly Point[], b: readonly Point[]): readonly [Point, Point] {
   let best = Number.POSITIVE_INFINITY;
-  let pair: readonly [Point, Point] | null = null;
+  let pair: readonly [Point, Point] = [a[0]!, b[0]!];
   for (const p of a) {
     for (const q of b) {
       const d = (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2;
-      if (d < best) {
-        best = d;
-        pair = [p, q];
-      }
+      if (d >= best) continue;
+      best = d;
+      pair = [p, q];
     }
   }
-  return pair === null ? best : apparentMm(view, pair[0], pair[1]);
+  return pair;
 }
 
 function furthest(points: readonly Point[], [dx, dy]: Point): Point {

@@ -1,68 +1,48 @@
 import type { CameraView } from './cameraView.ts';
-import type { PlantScale } from './groupScore.ts';
+import { groupParts } from './groupParts.ts';
+import { groupScore, type PlantScale } from './groupScore.ts';
 import type { LeafPart, PartContact } from './leafParts.ts';
-import { gapMm, type PartGroup, partGroup } from './partGroup.ts';
+import type { PartGroup } from './partGroup.ts';
 import { weightedMedian } from './weightedMedian.ts';
 
 /** Two opposite leaves span about this many times the square root of their common area. */
-const SPAN_PER_ROOT_AREA = 2.1;
+const SPAN_PER_ROOT_AREA = 2.2;
+/** Leaf area of a plant over that of its typical large lobe: one blob in a coarse photo, two to five leaves otherwise. */
+const LOBES = [1, 1.45, 2.1, 3, 4.3] as const;
+/** How much one unit of mean group score counts against the spacing prior: scores of neighbours are not independent. */
+const EVIDENCE_SHARE = 0.5;
+
+export interface ScaledGroups {
+  readonly scale: PlantScale;
+  readonly groups: readonly PartGroup[];
+}
 
 /**
- * The typical plant of this photo, from clusters that stand alone: parts closer than a share of a typical lobe's size
- * are one cluster, and a cluster with no other near is taken for one plant.
+ * The typical plant of this photo and the partition that goes with it: several sizes of plant, as multiples of the
+ * typical lobe, are tried, each is settled by taking the median of its own plants, and the most likely is kept.
+ *
+ * @param priorLog log-prior of a number of plants among these parts (sowing distance), up to a constant.
  */
 export function plantScale(
   parts: readonly LeafPart[],
   contacts: readonly PartContact[],
   view: CameraView,
-): PlantScale | null {
+  priorLog: (plants: number) => number,
+): ScaledGroups | null {
   const whole = parts.filter((p) => !p.cut);
   if (whole.length === 0) return null;
   const lobe = weightedMedian(whole.map((p) => [p.areaMm2, p.areaMm2] as const));
-  const reach = 0.45 * Math.sqrt(lobe);
-  const clusters = clusterParts(parts, contacts, view, reach);
-  const alone = clusters.filter(
-    (c) =>
-      c.areaMm2 > 0.5 * lobe &&
-      c.parts.every((p) => !p.cut) &&
-      c.spanMm < 4.5 * Math.sqrt(lobe) &&
-      clusters.every(
-        (o) => o === c || o.areaMm2 < 0.2 * c.areaMm2 || gapMm(view, c.outlinePx, o.outlinePx) > 2 * reach,
-      ),
-  );
-  if (alone.length >= 3) {
-    const areaMm2 = weightedMedian(alone.map((c) => [c.areaMm2, Math.sqrt(c.areaMm2)] as const));
-    const like = alone.filter((c) => c.areaMm2 > areaMm2 / 2 && c.areaMm2 < areaMm2 * 2);
-    return { areaMm2, spanMm: weightedMedian(like.map((c) => [c.spanMm, 1] as const)) };
+  const large = whole.filter((p) => p.areaMm2 > lobe / 2.5);
+  const lobeMm = weightedMedian(large.map((p) => [p.lengthMm, 1] as const));
+  let best: (ScaledGroups & { readonly value: number }) | null = null;
+  for (const lobes of LOBES) {
+    const areaMm2 = lobes * lobe;
+    const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2), lobeMm };
+    const groups = groupParts(parts, contacts, view, scale);
+    const plants = groups.filter((g) => g.areaMm2 > 0.15 * areaMm2).length;
+    const score = groups.reduce((sum, g) => sum + groupScore(g, view, scale), 0);
+    const value = EVIDENCE_SHARE * score + priorLog(plants);
+    if (best === null || value > best.value) best = { scale, groups, value };
   }
-  return { areaMm2: 1.8 * lobe, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(1.8 * lobe) };
-}
-
-function clusterParts(
-  parts: readonly LeafPart[],
-  contacts: readonly PartContact[],
-  view: CameraView,
-  reachMm: number,
-): readonly PartGroup[] {
-  const owner = parts.map((p) => p.id);
-  const find = (a: number): number => {
-    let at = a;
-    while (owner[at] !== at) at = owner[at]!;
-    return at;
-  };
-  for (const { a, b } of contacts) owner[find(a)] = find(b);
-  for (const p of parts) {
-    for (const q of parts) {
-      if (q.id <= p.id || find(p.id) === find(q.id)) continue;
-      const far = (p.lengthMm + q.lengthMm + 4 * reachMm) / view.mmPerPx;
-      if (Math.abs(p.centrePx[0] - q.centrePx[0]) > far || Math.abs(p.centrePx[1] - q.centrePx[1]) > far) continue;
-      if (gapMm(view, p.outlinePx, q.outlinePx) <= reachMm) owner[find(p.id)] = find(q.id);
-    }
-  }
-  const lists = new Map<number, LeafPart[]>();
-  for (const p of parts) {
-    const root = find(p.id);
-    lists.set(root, [...(lists.get(root) ?? []), p]);
-  }
-  return [...lists.values()].map((list) => partGroup(list, view));
+  return best;
 }
