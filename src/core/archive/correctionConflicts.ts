@@ -1,7 +1,7 @@
 import { ancestry } from '../sync/ancestry.ts';
 import { canonicalJson } from '../sync/canonicalJson.ts';
 import type { ChangeRecord } from '../sync/changeRecord.ts';
-import { type Json, isJsonObject } from '../sync/json.ts';
+import { isJsonObject, type Json } from '../sync/json.ts';
 import type { Conflict, Head, MergedThing } from '../sync/mergeRecords.ts';
 import { childPath } from '../sync/path.ts';
 
@@ -17,7 +17,10 @@ interface Correction {
  * detection by somebody who had seen both settles it.
  */
 export function correctionConflicts(records: readonly ChangeRecord[], visit: MergedThing): readonly Conflict[] {
-  const bySubject = Map.groupBy(correctionsOf(visit), (correction) => correction.subject);
+  const bySubject = new Map<string, Correction[]>();
+  for (const correction of correctionsOf(visit)) {
+    bySubject.set(correction.subject, [...(bySubject.get(correction.subject) ?? []), correction]);
+  }
   const contested = [...bySubject].filter(([, all]) => new Set(all.map((c) => canonicalJson(c.change))).size > 1);
   if (contested.length === 0) return [];
   const hadSeen = ancestry(records);

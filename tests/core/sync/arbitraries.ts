@@ -30,13 +30,8 @@ type Step =
 export const anyHistory: fc.Arbitrary<readonly ChangeRecord[]> = fc
   .array(
     fc.oneof(
-      fc.record<Step>({
-        kind: fc.constant('edit' as const),
-        device: fc.nat(2),
-        next: anyDocument,
-        minute: fc.nat(3),
-      } as never),
-      fc.record<Step>({ kind: fc.constant('pull' as const), device: fc.nat(2), from: fc.nat(2) } as never),
+      fc.record({ kind: fc.constant('edit' as const), device: fc.nat(2), next: anyDocument, minute: fc.nat(3) }),
+      fc.record({ kind: fc.constant('pull' as const), device: fc.nat(2), from: fc.nat(2) }),
     ),
     { maxLength: 12 },
   )
