@@ -29,6 +29,12 @@ export interface Spacing {
   readonly missShare: number | null;
   readonly feedShare: number | null;
   readonly precision: number | null;
+  /** The same shares in the seed-position form of ISO 7256/1, which gives other numbers on the same row. */
+  readonly seedPositions: {
+    readonly multiplesShare: number;
+    readonly missShare: number;
+    readonly feedShare: number;
+  } | null;
 }
 
 export interface Gap {

@@ -1,6 +1,8 @@
 import type { CountInterval } from '../plants/countInterval.ts';
 import { gapsInRow } from '../stand/gapsInRow.ts';
-import { spacingStatistics } from '../stand/spacingStatistics.ts';
+import { plainShares, seedPositionShares } from '../stand/plantingShares.ts';
+import { spacingPrecision } from '../stand/spacingPrecision.ts';
+import { spacingStatistics, spacingsM } from '../stand/spacingStatistics.ts';
 import { SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE } from '../units/conversions.ts';
 import type { Gap, Population, Spacing } from './countResult.ts';
 
@@ -33,6 +35,29 @@ export function measureRow(row: RowToMeasure): RowMeasures {
     spacing: spacingOf(sorted, row.seedSpacingM),
     gaps: gapsInRow(sorted, row.fromM, row.toM, row.gapM),
     population: populationOf(row),
+  };
+}
+
+function spacingOf(sortedM: readonly number[], seedSpacingM: number | null): Spacing {
+  const basic = spacingStatistics(sortedM);
+  const none = { multiplesShare: null, missShare: null, feedShare: null, precision: null, seedPositions: null };
+  if (seedSpacingM === null) return { ...basic, ...none };
+  const spacings = spacingsM(sortedM);
+  const plain = plainShares(spacings, seedSpacingM);
+  const positions = seedPositionShares(spacings, seedSpacingM);
+  return {
+    ...basic,
+    multiplesShare: plain.ok ? plain.value.multiples : null,
+    missShare: plain.ok ? plain.value.misses : null,
+    feedShare: plain.ok ? plain.value.feed : null,
+    precision: spacingPrecision(spacings, seedSpacingM),
+    seedPositions: positions.ok
+      ? {
+          multiplesShare: positions.value.multiples,
+          missShare: positions.value.misses,
+          feedShare: positions.value.feed,
+        }
+      : null,
   };
 }
 
