@@ -1,6 +1,6 @@
 /**
  * Finds the tape or rod in each scene that has a truth file and prints how far off it is: scale error over the visible
- * stretch in percent, ends in pixels, time. Usage: npx tsx scripts/reference-check.ts [FOLDER] [NAME PART]
+ * stretch in percent, ends in pixels, processor time. Usage: npx tsx scripts/reference-check.ts [FOLDER] [NAME PART]
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -19,7 +19,8 @@ for (const file of readdirSync(folder).filter((f) => f.endsWith('.jpg') && f.inc
   const truthPath = path.replace(/\.jpg$/, '.truth.json');
   if (!existsSync(truthPath)) continue;
   const truth = JSON.parse(readFileSync(truthPath, 'utf8'));
-  const name: string = truth.reference?.request ?? truth.reference?.option ?? '';
+  const args: string[] = truth.countArgs ?? ['--reference', truth.reference?.request ?? ''];
+  const name = args[args.indexOf('--reference') + 1] ?? '';
   const parsed = parseReference(name);
   if (!parsed.ok || (parsed.value.kind !== 'tape' && parsed.value.kind !== 'rod')) continue;
   const request = parsed.value;
@@ -30,15 +31,16 @@ for (const file of readdirSync(folder).filter((f) => f.endsWith('.jpg') && f.inc
     heightM: 1.5,
     heightSdM: 0.3,
   };
-  const start = performance.now();
+  const start = process.cpuUsage();
   const found = request.kind === 'tape' ? findTape(photo, request, camera) : findRod(photo, request, camera);
-  const ms = performance.now() - start;
+  const used = process.cpuUsage(start);
+  const ms = (used.user + used.system) / 1000;
   if (found.kind === 'none') {
     rows.push({ scale: Number.NaN, ok: (truth.reference?.readings ?? []).length === 0 });
     console.log(`${file.padEnd(34)} ${name.padEnd(16)} none  ${ms.toFixed(0)} ms  ${found.reason}`);
     continue;
   }
-  const errors = compare(found, truth.reference.readings, info.width, info.height);
+  const errors = compare(found, truth.reference.readings, truth.reference.endsPx, info.width, info.height);
   rows.push({ scale: errors.scale, ok: true });
   console.log(
     `${file.padEnd(34)} ${name.padEnd(16)} found scale ${errors.scale.toFixed(2)} % local ${errors.worst.toFixed(2)} % off line ${errors.side.toFixed(1)} px` +
@@ -54,7 +56,13 @@ console.log(
 );
 
 /** Differences between true readings against those the found line gives at the same pixels. */
-function compare(found: FoundLine, readings: readonly Reading[], widthPx: number, heightPx: number) {
+function compare(
+  found: FoundLine,
+  readings: readonly Reading[],
+  trueEnds: readonly (readonly [number, number])[],
+  widthPx: number,
+  heightPx: number,
+) {
   const visible = readings.filter((r) => r.xPx >= 0 && r.yPx >= 0 && r.xPx < widthPx && r.yPx < heightPx);
   const at = visible.map((r) => ({ truth: r, ...readingAt(found, r.xPx, r.yPx) })).filter((r) => r.inside);
   const first = at[0];
@@ -73,7 +81,7 @@ function compare(found: FoundLine, readings: readonly Reading[], widthPx: number
       if (Math.abs(e) > Math.abs(worst)) worst = e;
     }
   }
-  const ends = found.endsPx.map(([x, y]) => Math.min(...visible.map((r) => Math.hypot(r.xPx - x, r.yPx - y))));
+  const ends = found.endsPx.map(([x, y]) => Math.min(...trueEnds.map(([tx, ty]) => Math.hypot(tx - x, ty - y))));
   return {
     scale: 100 * (length / trueLength - 1),
     worst: 100 * worst,

@@ -25,13 +25,18 @@ interface Edge {
 /**
  * Refines a roughly known ribbon on the full photo: cross-sections averaged over short stretches, the colour contrast
  * learnt from the ribbon itself, both edges to a fraction of a pixel, then a robust fit (Tukey weights) of a bowed
- * centre line and a linear width. Null when no consistent contrast is there.
+ * centre line and a linear width. A ribbon of `several` colours (bands) takes the contrast of each section by itself. Null when no consistent contrast is there.
  */
-export function traceRibbon(photo: Raster, rough: Ribbon, tolerancePx: number): TracedRibbon | null {
+export function traceRibbon(
+  photo: Raster,
+  rough: Ribbon,
+  tolerancePx: number,
+  colours: 'one' | 'several' = 'one',
+): TracedRibbon | null {
   let ribbon = rough;
   let traced: TracedRibbon | null = null;
   for (const reach of [tolerancePx, Math.max(2, tolerancePx / 2)]) {
-    const next = tracePass(photo, ribbon, reach);
+    const next = tracePass(photo, ribbon, reach, colours);
     if (next === null) return traced;
     traced = next;
     ribbon = next.ribbon;
@@ -39,7 +44,7 @@ export function traceRibbon(photo: Raster, rough: Ribbon, tolerancePx: number): 
   return traced;
 }
 
-function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number): TracedRibbon | null {
+function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number, colours: 'one' | 'several'): TracedRibbon | null {
   const span = rough.toS - rough.fromS;
   const wMid = ribbonWidth(rough, (rough.fromS + rough.toS) / 2);
   const step = Math.max(5, Math.min(span / 24, Math.max(0.7 * wMid, span / 160)));
@@ -72,12 +77,13 @@ function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number): TracedRib
     if (nIn > 0 && nOut > 0)
       deltas.push([0, 1, 2].map((c) => inner[c]! / nIn - outer[c]! / nOut) as [number, number, number]);
   }
-  const contrast = contrastDirection(deltas);
+  const contrast =
+    contrastDirection(deltas) ?? (colours === 'several' ? ([0, 0, 0] as [number, number, number]) : null);
   if (contrast === null) return null;
   const edges: Edge[] = [];
   const strengths: number[] = [];
-  const found = sections.map((section) => {
-    const line = project(section.profile, section.steps, contrast);
+  const found = sections.map((section, k) => {
+    const line = project(section.profile, section.steps, colours === 'one' ? contrast : ownContrast(deltas[k]!));
     return ([-1, 1] as const).map((side) => {
       const edge = bestEdge(line, section.fromV, side, (side * section.w) / 2, tolerancePx);
       if (edge !== null) strengths.push(edge.strength);
@@ -94,6 +100,12 @@ function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number): TracedRib
     }
   });
   return fitEdges(rough, contrast, edges, 2 * count);
+}
+
+/** The direction of a section's own colour difference, scaled so that the difference projects to 1; zero for hardly any. */
+function ownContrast(delta: readonly [number, number, number]): readonly [number, number, number] {
+  const size = delta[0] ** 2 + delta[1] ** 2 + delta[2] ** 2;
+  return size < 0.02 ? [0, 0, 0] : [delta[0] / size, delta[1] / size, delta[2] / size];
 }
 
 function fitEdges(

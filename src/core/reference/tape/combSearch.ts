@@ -24,12 +24,17 @@ export function evenestForeshortening(
 ): { spectrum: LineSpectrum; sharpness: number } {
   const n = signals[0]!.length;
   const samplesFor = (c: number): number => Math.min(16384, Math.ceil((n * (1 + Math.abs(c))) / (1 - Math.abs(c))));
+  // one size for all trials, so that they compare
+  const size = 2 ** Math.ceil(Math.log2(samplesFor(Math.min(0.85, Math.abs(guess) + reach))));
+  const samplesAll = samplesFor(Math.min(0.85, Math.abs(guess) + reach));
   const sharpness = (c: number): number => {
-    const samples = samplesFor(c);
-    const size = 2 ** Math.ceil(Math.log2(samples));
-    const z = whitened(lineSpectrum(signals, c, samples, size), [0, 1, 2, 3]);
+    const spectrum = lineSpectrum(signals, c, samplesAll, size);
+    const z = whitened(spectrum, [0, 1, 2, 3]);
     let sum = 0;
-    for (let k = 4; k < 0.46 * size; k++) sum += Math.min(z[k]!, 150) ** 1.5;
+    for (let k = 4; k < 0.46 * size; k++) {
+      const v = Math.min(z[k]!, 150);
+      sum += v * Math.sqrt(v);
+    }
     return sum / (size / 2);
   };
   const clampC = (c: number): number => Math.max(-0.85, Math.min(0.85, c));
@@ -46,9 +51,7 @@ export function evenestForeshortening(
   around(guess, reach, step);
   around(best.c, step * 0.75, step / 4);
   around(best.c, step / 6, step / 12);
-  const samples = samplesFor(best.c);
-  const size = 2 ** (Math.ceil(Math.log2(samples)) + 1);
-  return { spectrum: lineSpectrum(signals, best.c, samples, size), sharpness: best.value };
+  return { spectrum: lineSpectrum(signals, best.c, samplesAll, 2 * size), sharpness: best.value };
 }
 
 /** The fundamentals that explain the lines of a spectrum best, strongest first, apart from one another. */

@@ -20,13 +20,7 @@ export function fft(re: Float64Array, im: Float64Array): void {
       im[j] = b;
     }
   }
-  const half = n >> 1;
-  const cos = new Float64Array(half);
-  const sin = new Float64Array(half);
-  for (let i = 0; i < half; i++) {
-    cos[i] = Math.cos((2 * Math.PI * i) / n);
-    sin[i] = -Math.sin((2 * Math.PI * i) / n);
-  }
+  const { cos, sin } = twiddles(n);
   for (let size = 2; size <= n; size <<= 1) {
     const h = size >> 1;
     const step = n / size;
@@ -43,4 +37,18 @@ export function fft(re: Float64Array, im: Float64Array): void {
       }
     }
   }
+}
+
+const TABLES = new Map<number, { readonly cos: Float64Array; readonly sin: Float64Array }>();
+
+/** Roots of unity, kept per length: a search transforms the same length hundreds of times. */
+function twiddles(n: number): { readonly cos: Float64Array; readonly sin: Float64Array } {
+  const known = TABLES.get(n);
+  if (known !== undefined) return known;
+  const half = n >> 1;
+  const cos = Float64Array.from({ length: half }, (_, i) => Math.cos((2 * Math.PI * i) / n));
+  const sin = Float64Array.from({ length: half }, (_, i) => -Math.sin((2 * Math.PI * i) / n));
+  const made = { cos, sin };
+  TABLES.set(n, made);
+  return made;
 }

@@ -102,33 +102,36 @@ function fill(into: Float64Array, signal: Float32Array, place: Float64Array): vo
   }
 }
 
-/** Sum of chosen groups' power over its own running median: 1 where there is only noise. */
+/** Mean of chosen groups' power over their noise floors: 1 where there is only noise. */
 export function whitened(spectrum: LineSpectrum, groups: readonly number[]): Float32Array {
   const half = spectrum.size >> 1;
   const out = new Float32Array(half + 1);
   for (const g of groups) {
     const p = spectrum.power[g]!;
-    const floor = runningMedian(p, Math.max(24, Math.round(half / 40)));
-    for (let k = 0; k <= half; k++) out[k]! += p[k]! / Math.max(1e-9, floor[k]! * 1.44) / groups.length;
+    const floor = noiseFloor(p, Math.max(24, Math.round(half / 40)));
+    for (let k = 0; k <= half; k++) out[k]! += p[k]! / (floor[k]! * groups.length);
   }
   return out;
 }
 
-/** Median of blocks, interpolated: cheap and smooth enough for a noise floor. */
-function runningMedian(values: Float32Array, block: number): Float32Array {
-  const n = values.length;
+/** Geometric mean of blocks, interpolated: few strong lines hardly raise it. */
+function noiseFloor(power: Float32Array, block: number): Float32Array {
+  const n = power.length;
   const blocks = Math.max(2, Math.ceil(n / block));
-  const mids: number[] = [];
+  const floors = new Float64Array(blocks);
   for (let b = 0; b < blocks; b++) {
     const from = Math.floor((b * n) / blocks);
-    const part = values.slice(from, Math.max(from + 1, Math.floor(((b + 1) * n) / blocks))).sort();
-    mids.push(part[part.length >> 1]!);
+    const to = Math.max(from + 1, Math.floor(((b + 1) * n) / blocks));
+    let sum = 0;
+    for (let k = from; k < to; k++) sum += Math.log(power[k]! + 1e-9);
+    // exponential noise: the mean of the logarithm lies Euler's constant below the logarithm of the mean
+    floors[b] = Math.exp(sum / (to - from) + 0.5772);
   }
   const out = new Float32Array(n);
   for (let k = 0; k < n; k++) {
     const p = Math.max(0, Math.min(blocks - 1, ((k + 0.5) * blocks) / n - 0.5));
     const b = Math.min(blocks - 2, p | 0);
-    out[k] = mids[b]! * (1 - (p - b)) + mids[b + 1]! * (p - b);
+    out[k] = floors[b]! * (1 - (p - b)) + floors[b + 1]! * (p - b);
   }
   return out;
 }

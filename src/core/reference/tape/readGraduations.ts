@@ -57,7 +57,8 @@ export function readGraduations(
   for (const part of parts) {
     const used = part === 'all' ? signals : signals.map((s) => nearPart(s, guess));
     const { spectrum } = evenestForeshortening(used, guess, Math.min(0.12, Math.max(0.02, 3 * taperSd)));
-    const hypotheses = unitHypotheses(spectrum, systems).filter((h) => h.isUnit && h.evidence > 1.5);
+    const all = unitHypotheses(spectrum, systems);
+    const hypotheses = all.filter((h) => h.isUnit && h.evidence > 1.5);
     const periods: { perT: number; gain: number; explained: number }[] = [];
     for (const h of hypotheses) {
       if (periods.some((p) => Math.abs(p.perT / h.perT - 1) < 0.004)) continue;
@@ -71,7 +72,7 @@ export function readGraduations(
       const folded = foldPeriod(band, signals, fit.c, fit.perT);
       evenness = Math.max(evenness, folded.explained);
       if (fit.likeness < LEAST_LIKENESS || fit.agreeing < 0.55 || folded.gain < 0.01) continue;
-      for (const h of unitHypotheses(spectrum, systems)) {
+      for (const h of all) {
         if (Math.abs(h.perT / period.perT - 1) > 0.004) continue;
         if (found.some((f) => sameReading(f, h, fit))) continue;
         found.push({ hypothesis: h, fit, gain: folded.gain });

@@ -1,0 +1,73 @@
+import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
+import { startsAtFrom } from '../line/startsAtFrom.ts';
+import type { TracedRibbon } from '../line/traceRibbon.ts';
+import type { FoundLine, Warning } from '../reference.ts';
+import type { BandFit } from './fitBands.ts';
+import type { RodExtent } from './rodExtent.ts';
+
+/** An end this near to where a border is due is the end of a whole band (a capped or worn tip is a little short). */
+const END_NEAR = 0.08;
+
+/**
+ * Readings of a banded rod: its borders, and its ends where they show. Scale from the length of a band, or from the whole
+ * length when that is what is known.
+ */
+export function bandedLine(
+  extent: RodExtent,
+  traced: TracedRibbon,
+  bands: BandFit,
+  bandM: number | null,
+  lengthM: number | null,
+): FoundLine {
+  const { ribbon, endsSeen, endSdPx } = extent;
+  const half = (ribbon.toS - ribbon.fromS) / 2;
+  const mid = (ribbon.toS + ribbon.fromS) / 2;
+  const countAt = (u: number): number => (bands.perT * u) / (1 + bands.c * u) + bands.offset;
+  const slopeAt = (u: number): number => bands.perT / (1 + bands.c * u) ** 2 / half;
+  const total = countAt(1) - countAt(-1);
+  const metresPerBand = bandM ?? lengthM! / total;
+  const forward = startsAtFrom(ribbon, endsSeen);
+  const base = forward ? countAt(-1) : countAt(1);
+  const metres = (band: number): number => (forward ? band - base : base - band) * metresPerBand;
+  const point = (u: number) => ribbonPoint(ribbon, mid + u * half, 0);
+  const marks = [
+    { u: -1, band: countAt(-1), sdPx: endSdPx[0] },
+    ...bands.borders.map((b) => ({ u: b.u, band: b.band, sdPx: Math.max(0.3, bands.spread / slopeAt(b.u)) })),
+    { u: 1, band: countAt(1), sdPx: endSdPx[1] },
+  ];
+  const readings = marks.map((m) => {
+    const [xPx, yPx] = point(m.u);
+    return { xPx, yPx, readingM: metres(m.band), sdPx: m.sdPx };
+  });
+  const widths = marks.map((m) => ({ readingM: metres(m.band), widthPx: ribbonWidth(ribbon, mid + m.u * half) }));
+  const warnings: Warning[] = [];
+  const ends = [countAt(-1), countAt(1)];
+  if (endsSeen[0] && endsSeen[1] && ends.some((n) => Math.abs(n - Math.round(n)) > END_NEAR)) {
+    warnings.push({
+      code: 'part-band',
+      message: 'an end of the rod does not fall on a band border: a band is part hidden or cut short',
+    });
+  }
+  if (!endsSeen[forward ? 0 : 1]) {
+    warnings.push({ code: 'zero-not-seen', message: 'readings start at the first visible point of the rod' });
+  }
+  const order = forward ? ([0, 1] as const) : ([1, 0] as const);
+  const endMm = (i: 0 | 1): number => endSdPx[i] * slopeAt(i === 0 ? -1 : 1) * metresPerBand * 1000;
+  const lengthMm = Math.abs(total) * metresPerBand * 1000;
+  return {
+    kind: 'rod',
+    readings: forward ? readings : readings.reverse(),
+    endsPx: [point(order[0] === 0 ? -1 : 1), point(order[1] === 0 ? -1 : 1)],
+    endsM: [0, Math.abs(total) * metresPerBand],
+    endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
+    widths: forward ? widths : widths.reverse(),
+    lengthErrorMm: Math.hypot(
+      endMm(0),
+      endMm(1),
+      (bands.spread * metresPerBand * 1000 * 2.5) / Math.sqrt(Math.max(1, bands.borders.length - 2)),
+      0.001 * lengthMm,
+    ),
+    coveredPx: [ribbonOutline(ribbon, 1 + 2 * traced.edgeSpreadPx)],
+    warnings,
+  };
+}
