@@ -12,13 +12,14 @@ export interface LeastSquaresFit {
  * Minimises a sum of squared residuals from `start` (Levenberg 1944, Marquardt 1963; derivatives by central
  * differences with the given steps, which should be small against the parameters' doubt). A residual that is not
  * finite makes the point infinitely bad, so that steps over a horizon are refused. Deterministic. The covariance is
- * the inverse of J'J at the end.
+ * the inverse of J'J at the end. Stops when a step gains less than `smallestGain`, or than 1e-12 of the cost.
  */
 export function levenbergMarquardt(
   residuals: (parameters: readonly number[]) => readonly number[],
   start: readonly number[],
   steps: readonly number[],
   maxIterations = 40,
+  smallestGain = 0,
 ): LeastSquaresFit {
   let parameters = [...start];
   let current = residuals(parameters);
@@ -36,7 +37,7 @@ export function levenbergMarquardt(
         const nextResiduals = residuals(next);
         const nextCost = sumOfSquares(nextResiduals);
         if (nextCost <= cost) {
-          improved = cost - nextCost > 1e-12 * cost;
+          improved = cost - nextCost > 1e-12 * cost + smallestGain;
           parameters = next;
           current = nextResiduals;
           cost = nextCost;
