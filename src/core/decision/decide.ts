@@ -3,7 +3,7 @@ import { COMMON_PRACTICE } from '../sources/source.ts';
 import type { DecisionFacts, Phrasing, StandBand, ZoneFacts } from './decisionFacts.ts';
 import { reasonsFor } from './reasons.ts';
 import { STAND_FLOORS } from './standRules.ts';
-import { LEAST_PATCH, MONEY_ODDS, MOST_EXTRA_SPOTS } from './thresholds.ts';
+import { LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from './thresholds.ts';
 import type { Decision, Verdict } from './verdict.ts';
 import { wouldChange } from './wouldChange.ts';
 
@@ -70,23 +70,30 @@ function choose(facts: DecisionFacts): Choice {
 
 type Place = 'above' | 'below' | 'unclear';
 
-/** Where a stand lies against a floor, by the edges of its 90 % interval (one-sided 95 %). */
+/** Where a stand lies against a floor, by its one-sided 95 % bounds. */
 function placeOf(stand: StandBand, floorPerM2: number): Place {
-  if (stand.low !== null && stand.low >= floorPerM2) return 'above';
-  if (stand.high !== null && stand.high < floorPerM2) return 'below';
+  if (stand.lowerBound !== null && stand.lowerBound > floorPerM2) return 'above';
+  if (stand.upperBound !== null && stand.upperBound < floorPerM2) return 'below';
   return 'unclear';
 }
 
 function unclear(facts: DecisionFacts, stand: StandBand, floorPerM2: number): Choice {
   const odds = facts.money?.risk.probabilityPays;
-  if (odds !== undefined && odds < MONEY_ODDS.surelyNotBelow && stand.low !== null) {
+  if (odds !== undefined && odds < MONEY_ODDS.surelyNotBelow && stand.lowerBound !== null) {
     return keep('replanting would not pay anywhere in the interval', MONEY_ODDS.source);
   }
-  if (facts.moreSpots === null || facts.moreSpots <= MOST_EXTRA_SPOTS.spots) {
+  if (facts.doubt !== null && facts.doubt.until <= facts.lastReplant.day) {
+    return {
+      verdict: { kind: 'wait', recountBy: facts.doubt.until },
+      because: facts.doubt.says,
+      source: facts.doubt.source,
+    };
+  }
+  if (facts.moreSpots > 0) {
     return tooFew(facts, 'the interval reaches across the floor', STAND_FLOORS[facts.habit].source);
   }
   if (stand.perM2 >= floorPerM2)
-    return keep('too near the floor for spots to settle, and above it', MOST_EXTRA_SPOTS.source);
+    return keep('too near the floor for spots to settle, and above it', NEAR_THE_FLOOR.source);
   return wholeOrKeep(facts);
 }
 

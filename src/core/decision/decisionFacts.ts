@@ -5,11 +5,15 @@ import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { ReplantBalance } from './replantEconomics.ts';
 import type { ReplantRisk } from './replantRisk.ts';
 
-/** A stand with its 90 % interval, plants per square metre. A side that cannot be told is null. */
+/** A stand, plants per square metre. A side that cannot be told is null. */
 export interface StandBand {
   readonly perM2: number;
+  /** The 90 % interval as it is shown. */
   readonly low: number | null;
   readonly high: number | null;
+  /** One-sided 95 % bounds by which the stopping rule calls it above or below the floor. */
+  readonly lowerBound: number | null;
+  readonly upperBound: number | null;
 }
 
 export interface MoneyFacts {
@@ -50,7 +54,10 @@ export interface DecisionFacts {
   readonly spots: number;
   readonly targetPerM2: number;
   readonly habit: GrowthHabit;
-  readonly moreSpots: number | null;
+  /** By the stopping rule: 0 when more spots would not help. */
+  readonly moreSpots: number;
+  /** The spots place the stand, but the judging of hurt plants does not: look at them again. */
+  readonly doubt: Hold | null;
   readonly holds: readonly Hold[];
   readonly outlook: OutlookFacts | null;
   readonly yieldShare: Band | null;
@@ -64,6 +71,8 @@ export interface DecisionFacts {
 /** How numbers are said: the document's own units. */
 export interface Phrasing {
   readonly plants: (perM2: number) => string;
+  /** Both numbers, the unit once. */
+  readonly plantsRange: (lowPerM2: number, highPerM2: number) => string;
   readonly money: (perM2: number) => string;
   readonly area: (m2: number) => string;
   readonly day: (day: IsoDay) => string;

@@ -1,4 +1,4 @@
-import type { DecisionFacts, Phrasing } from './decisionFacts.ts';
+import type { DecisionFacts, Phrasing, ZoneFacts } from './decisionFacts.ts';
 import { STAND_FLOORS } from './standRules.ts';
 import { FLOOR_CONFIDENCE, MONEY_ODDS } from './thresholds.ts';
 import type { Reason, Verdict } from './verdict.ts';
@@ -19,7 +19,7 @@ export function reasonsFor(verdict: Verdict, facts: DecisionFacts, phrasing: Phr
     case 'too few spots':
       return [...spotReason(facts), ...stand, ...facts.remarks, ...yields];
     case 'cost replant':
-      return [...zones, ...stand, ...money, ...yields, ...facts.remarks, ...outlook];
+      return [...zones, ...stand, ...(zones.length > 0 ? [] : money), ...yields, ...facts.remarks, ...outlook];
     case 'keep':
       return [...stand, ...money, ...yields, ...facts.remarks, ...outlook];
   }
@@ -33,7 +33,7 @@ function standReason(facts: DecisionFacts, phrasing: Phrasing): readonly Reason[
   const range =
     stand.low === null || stand.high === null
       ? 'no interval from one spot'
-      : `${phrasing.plants(stand.low)} to ${phrasing.plants(stand.high)}`;
+      : phrasing.plantsRange(stand.low, stand.high);
   const share = Math.round((stand.perM2 / facts.targetPerM2) * 100);
   return [
     {
@@ -77,12 +77,18 @@ function yieldReason(facts: DecisionFacts): readonly Reason[] {
   ];
 }
 
+function zoneMoney(zone: ZoneFacts, phrasing: Phrasing): string {
+  if (zone.money === null) return '';
+  const { probabilityPays, gainPerArea } = zone.money.risk;
+  return `; replanting pays in ${Math.round(probabilityPays * 100)} of 100 draws, ${phrasing.money(gainPerArea.middle)} in the middle one`;
+}
+
 function zoneReasons(names: readonly string[], facts: DecisionFacts, phrasing: Phrasing): readonly Reason[] {
   const floor = STAND_FLOORS[facts.habit];
   return facts.zones
     .filter((zone) => names.includes(zone.name) && zone.stand !== null)
     .map((zone) => ({
-      says: `${zone.name}, ${phrasing.area(zone.areaM2)}: ${phrasing.plants(zone.stand?.perM2 ?? 0)}, below the floor`,
+      says: `${zone.name}, ${phrasing.area(zone.areaM2)}: ${phrasing.plants(zone.stand?.perM2 ?? 0)}, below the floor${zoneMoney(zone, phrasing)}`,
       source: floor.source,
     }));
 }

@@ -7,8 +7,7 @@ export type Verdict =
   | { readonly kind: 'wait'; readonly recountBy: IsoDay }
   | { readonly kind: 'cost replant'; readonly scope: 'whole field' }
   | { readonly kind: 'cost replant'; readonly scope: 'zones'; readonly zones: readonly string[] }
-  /** `moreSpots` is null when no number of spots can be named yet. */
-  | { readonly kind: 'too few spots'; readonly moreSpots: number | null };
+  | { readonly kind: 'too few spots'; readonly moreSpots: number };
 
 export interface Reason {
   readonly says: string;

@@ -19,11 +19,13 @@ export function wouldChange(verdict: Verdict, facts: DecisionFacts, phrasing: Ph
     case 'wait':
       return [
         `at the recount: ${floor} or more means keep, surely less means cost a replant`,
-        'a hard crust or rot in the bare row: dig again before the recount',
+        facts.holds.length > 0
+          ? 'warm growing days speed the new shoots, cold ones delay them'
+          : 'a hard crust or rot in the bare row: dig again before the recount',
       ];
     case 'cost replant':
       return [
-        ...(facts.money?.breakEvenDay == null
+        ...(facts.money?.breakEvenDay == null || facts.money.breakEvenDay >= facts.lastReplant.day
           ? []
           : [`a replanting later than ${phrasing.day(facts.money.breakEvenDay)} no longer pays`]),
         `no replanting after ${phrasing.day(facts.lastReplant.day)}`,

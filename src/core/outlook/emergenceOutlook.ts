@@ -163,7 +163,7 @@ function flagsOf(input: OutlookInput, assumed: boolean, forecast: EmergenceForec
       ? [`no temperatures were entered: ${ASSUMED_C.minC} to ${ASSUMED_C.maxC} C in the soil is assumed`]
       : []),
     ...(forecast !== null && !assumed && forecast.filledDays > 0
-      ? [`${forecast.filledDays} days had no temperature and were filled`]
+      ? [`${forecast.filledDays} of the days had no temperature and were filled`]
       : []),
     ...(forecast?.medium === 'air' ? ['air temperatures: soil at seed depth lags and swings less'] : []),
     ...(input.crust === 'hard' ? ['hard crust: hooks snap; break it at midday, not in the hook'] : []),

@@ -5,6 +5,10 @@ interface PublicationRecord {
 
 /** What was read, once. Citations name the publisher, the title or subject, and the year where it is known. */
 export const PUBLICATIONS = {
+  ndsuGuide: {
+    citation: 'NDSU Extension A1133, Dry Bean Production Guide, Tables 6 and 7',
+    url: 'https://studylib.net/doc/8853137/a1133-web-version.indd',
+  },
   ndsuMinimumStands2002: {
     citation: 'NDSU Crop & Pest Report, 16 May 2002, "Minimum stands for crops"',
     url: 'https://www.ag.ndsu.edu/archive/entomology/ndsucpr/Years/2002/May/16/psci_16May02.htm',

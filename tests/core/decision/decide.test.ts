@@ -8,19 +8,29 @@ import { COMMON_PRACTICE } from '../../../src/core/sources/source.ts';
 
 const PHRASING: Phrasing = {
   plants: (perM2) => `${perM2.toFixed(1)}/m2`,
+  plantsRange: (low, high) => `${low.toFixed(1)} to ${high.toFixed(1)}/m2`,
   money: (perM2) => `${perM2.toFixed(2)}/m2`,
   area: (m2) => `${m2} m2`,
   day: (day) => day,
 };
 
+const stand = (perM2: number, low: number | null, high: number | null) => ({
+  perM2,
+  low,
+  high,
+  lowerBound: low,
+  upperBound: high,
+});
+
 /** Vining beans, target 20 plants/m2, so the floor is 10. */
 const FACTS: DecisionFacts = {
   visitOn: '2026-06-15',
-  stand: { perM2: 18, low: 16, high: 20 },
+  stand: stand(18, 16, 20),
   spots: 6,
   targetPerM2: 20,
   habit: 'III',
   moreSpots: 0,
+  doubt: null,
   holds: [],
   outlook: null,
   yieldShare: { low: 0.95, high: 1 },
@@ -43,7 +53,7 @@ const money = (probabilityPays: number): MoneyFacts => ({
   breakEvenDay: '2026-06-28',
 });
 
-const THIN = { perM2: 5, low: 4, high: 6 };
+const THIN = stand(5, 4, 6);
 
 describe('decide', () => {
   it('keeps a stand safely above its floor', () => {
@@ -87,16 +97,22 @@ describe('decide', () => {
   });
 
   it('asks for more spots when the interval reaches across the floor, and says how many', () => {
-    const wide = { ...FACTS, stand: { perM2: 11, low: 6, high: 16 }, moreSpots: 4 };
+    const wide = { ...FACTS, stand: stand(11, 6, 16), moreSpots: 4 };
     expect(decide(wide, PHRASING).verdict).toEqual({ kind: 'too few spots', moreSpots: 4 });
-    expect(
-      decide({ ...FACTS, stand: { perM2: 11, low: null, high: null }, moreSpots: null }, PHRASING).verdict.kind,
-    ).toBe('too few spots');
-    expect(decide({ ...FACTS, stand: null, moreSpots: null }, PHRASING).verdict.kind).toBe('too few spots');
+    expect(decide({ ...FACTS, stand: stand(11, null, null), moreSpots: 2 }, PHRASING).verdict.kind).toBe(
+      'too few spots',
+    );
+    expect(decide({ ...FACTS, stand: null, moreSpots: 3 }, PHRASING).verdict.kind).toBe('too few spots');
+  });
+
+  it('looks at hurt plants again when they, not the spots, leave it open', () => {
+    const doubt = { until: '2026-06-18', says: 'doubtful plants', source: COMMON_PRACTICE };
+    const open = { ...FACTS, stand: stand(11, 6, 16), doubt };
+    expect(decide(open, PHRASING).verdict).toEqual({ kind: 'wait', recountBy: '2026-06-18' });
   });
 
   it('does not ask for a hundred spots to place a stand that lies on its floor', () => {
-    const near = { ...FACTS, stand: { perM2: 10.2, low: 9.8, high: 10.6 }, moreSpots: 200 };
+    const near = { ...FACTS, stand: stand(10.2, 9.8, 10.6), moreSpots: 0 };
     expect(decide(near, PHRASING).verdict.kind).toBe('keep');
   });
 
@@ -118,7 +134,7 @@ describe('decide', () => {
   it('never sends anybody to replant after the last day', () => {
     fc.assert(
       fc.property(fc.double({ min: 0, max: 30, noNaN: true }), (perM2) => {
-        const late = { ...FACTS, visitOn: '2026-07-06', stand: { perM2, low: perM2 * 0.8, high: perM2 * 1.2 } };
+        const late = { ...FACTS, visitOn: '2026-07-06', stand: stand(perM2, perM2 * 0.8, perM2 * 1.2) };
         expect(decide(late, PHRASING).verdict.kind).not.toBe('cost replant');
       }),
     );
@@ -133,7 +149,7 @@ describe('decide', () => {
         fc.double({ min: 0, max: 5, noNaN: true }),
         (a, b, half) => {
           const at = (perM2: number) =>
-            decide({ ...FACTS, stand: { perM2, low: perM2 - half, high: perM2 + half }, moreSpots: 5 }, PHRASING);
+            decide({ ...FACTS, stand: stand(perM2, perM2 - half, perM2 + half), moreSpots: 5 }, PHRASING);
           expect(rank[at(Math.max(a, b)).verdict.kind]).toBeGreaterThanOrEqual(rank[at(Math.min(a, b)).verdict.kind]);
         },
       ),

@@ -1,0 +1,203 @@
+import { formatStage, STAGE_SOURCES } from '../damage/growthStage.ts';
+import { STAND_FLOORS } from '../decision/standRules.ts';
+import { FLOOR_CONFIDENCE, LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from '../decision/thresholds.ts';
+import { HARRINGTON_MINGES, LATE_TO_MIDDLE, LEAST_SOIL_TO_PLANT } from '../outlook/cardinalModels.ts';
+import { STOPPING } from '../sampling/stoppingRule.ts';
+import { COMMON_PRACTICE, own, published, publishedWith } from '../sources/source.ts';
+import { AFTER_MID_JUNE, DRY_BEAN_DATES, dateFactor } from '../yield/dateFactor.ts';
+import { COSTLY_GAP } from '../yield/gapPenalty.ts';
+import { HALF_STAND_RULE } from '../yield/responseCurves.ts';
+import { ORDINARY_CV } from '../yield/spacingPenalty.ts';
+import { DAYS_TO_REPLANT, REPLANT_STAND } from './assessMoney.ts';
+import type { Assessment, Explained } from './assessment.ts';
+import { classTraits } from './marketClass.ts';
+
+/** Every rule, table row and threshold that a finished assessment rests on, each with who says so. */
+export function explain(a: Omit<Assessment, 'explained'>): readonly Explained[] {
+  return [...standLines(a), ...outlookLines(a), ...damageLines(a), ...yieldLines(a), ...moneyLines(a), ...restLines(a)];
+}
+
+type Finished = Omit<Assessment, 'explained'>;
+
+function percent(share: number): string {
+  return `${Math.round(share * 100)} %`;
+}
+
+function standLines(a: Finished): readonly Explained[] {
+  const traits = classTraits(a.visit.marketClass);
+  const floor = STAND_FLOORS[a.visit.habit];
+  return [
+    { topic: 'Stand', says: `target: ${a.target.says}`, source: a.target.source },
+    {
+      topic: 'Stand',
+      says: `growth habit ${a.visit.habit}; usual for ${a.visit.marketClass}: ${traits.habit}`,
+      source: traits.source,
+    },
+    {
+      topic: 'Stand',
+      says: `floor for habit ${a.visit.habit}: ${percent(floor.shareOfTarget)} of the target`,
+      source: floor.source,
+    },
+    {
+      topic: 'Stand',
+      says: 'above or below the floor: the stopping rule',
+      source: FLOOR_CONFIDENCE.source,
+    },
+    ...(a.stand === null
+      ? []
+      : [
+          {
+            topic: 'Stand',
+            says: a.stand.method,
+            source: { kind: 'definition', of: 'sampling theory, see the method named' } as const,
+          },
+        ]),
+    ...a.standRules.map((reading) => ({
+      topic: 'Stand',
+      says: `${reading.rule.name}, ${percent(reading.rule.shareOfFull.low)} to ${percent(reading.rule.shareOfFull.high)} of a full stand: this one is ${reading.says}`,
+      source: reading.rule.source,
+    })),
+    {
+      topic: 'Stand',
+      says: `at most ${STOPPING.mostSpots} spots are asked for`,
+      source: NEAR_THE_FLOOR.source,
+    },
+    { topic: 'Stand', says: 'a poor patch under 1 acre gets no verdict of its own', source: LEAST_PATCH.source },
+  ];
+}
+
+function outlookLines(a: Finished): readonly Explained[] {
+  if (a.outlook === null) return [];
+  const topic = 'Still to come';
+  const { forecast, curve, dig } = a.outlook;
+  return [
+    { topic, says: `basis: ${a.outlook.basis}`, source: a.outlook.source },
+    ...(forecast?.models ?? []).map((model) => ({
+      topic,
+      says: `${model.name}: base ${model.temperatures.baseC.toFixed(1)} C with its own sum of ${model.thermalSumCd.toFixed(1)} degree-days C`,
+      source: model.source,
+    })),
+    {
+      topic,
+      says: `the late half: days to 90 % over days to 50 % are ${LATE_TO_MIDDLE.low.toFixed(2)} to ${LATE_TO_MIDDLE.high.toFixed(2)}`,
+      source: LATE_TO_MIDDLE.source,
+    },
+    { topic, says: `soil fit for planting from ${LEAST_SOIL_TO_PLANT.celsius} C`, source: LEAST_SOIL_TO_PLANT.source },
+    ...(curve === null
+      ? []
+      : [
+          {
+            topic,
+            says: `${curve.shape} curve through ${curve.points} dated counts, half up on day ${curve.t50Days.toFixed(1)}${curve.finalGiven ? ', its end taken from the seed drop' : ''}`,
+            source: own('the shape that fits closest of logistic, Hill and Gompertz'),
+          },
+        ]),
+    ...(dig === null ? [] : [{ topic, says: `${dig.seedsDug} seeds dug: ${dig.method}`, source: dig.source }]),
+    ...(forecast === null ? [{ topic, says: 'no timing', source: HARRINGTON_MINGES.source }] : []),
+  ];
+}
+
+function damageLines(a: Finished): readonly Explained[] {
+  return a.damage.flatMap((damage) => {
+    const topic = 'Damage';
+    const { leastDays, mostDays, source } = damage.judgeable.rule;
+    return [
+      { topic, says: `${damage.hazard}: wait ${leastDays} to ${mostDays} days before judging`, source },
+      ...(damage.stage === null
+        ? []
+        : [{ topic, says: `stage ${formatStage(damage.stage)}`, source: STAGE_SOURCES[damage.stage.convention] }]),
+      ...(damage.viable === null
+        ? []
+        : [
+            { topic, says: 'a questionable plant counts one half', source: damage.viable.source },
+            { topic, says: damage.viable.method, source: damage.viable.intervalSource },
+          ]),
+      ...(damage.defoliation === null
+        ? []
+        : [{ topic, says: damage.defoliation.says, source: damage.defoliation.source }]),
+      ...(damage.frost === null ? [] : [{ topic, says: damage.frost.because, source: damage.frost.source }]),
+    ];
+  });
+}
+
+function yieldLines(a: Finished): readonly Explained[] {
+  const topic = 'Yield';
+  if (a.yieldPotential === null) return [];
+  const points = a.yieldPotential.even.between.flatMap((point) =>
+    point.sources.map((source) => ({
+      topic,
+      says: `habit ${a.visit.habit}, ${percent(point.standShare)} of a full stand makes ${percent(point.yieldShare.low)} to ${percent(point.yieldShare.high)}`,
+      source,
+    })),
+  );
+  return [
+    ...points,
+    ...a.yieldPotential.penalties.map((penalty) => ({
+      topic,
+      says: `${penalty.says}: times ${penalty.factor.low.toFixed(2)} to ${penalty.factor.high.toFixed(2)}`,
+      source: penalty.source,
+    })),
+    ...a.yieldPotential.unknown.map((says) => ({
+      topic,
+      says: `${says}, so nothing is charged`,
+      source: COMMON_PRACTICE,
+    })),
+    { topic, says: 'gaps count from 2 ft (61 cm) on', source: COSTLY_GAP.source },
+    { topic, says: `an ordinary row has a spacing CV of ${percent(ORDINARY_CV.cv)}`, source: ORDINARY_CV.source },
+    {
+      topic,
+      says: 'half a stand, evenly spaced, makes 85 to 90 % in good weather (a check, not used)',
+      source: HALF_STAND_RULE.source,
+    },
+    {
+      topic,
+      says: 'stand, gaps and date multiply',
+      source: publishedWith('corn, a full two-way table', 'iowaCorn2009'),
+    },
+  ];
+}
+
+function moneyLines(a: Finished): readonly Explained[] {
+  if (a.money === null) return [];
+  const topic = 'Money';
+  return [
+    {
+      topic,
+      says: a.money.risk.method,
+      source: own('a band has edges and no shape; a triangle says the middle is likelier'),
+    },
+    {
+      topic,
+      says: `cost out a replant from ${percent(MONEY_ODDS.replantFrom)} chance that it pays`,
+      source: MONEY_ODDS.source,
+    },
+    {
+      topic,
+      says: `a new stand reaches ${percent(REPLANT_STAND.share.low)} to ${percent(REPLANT_STAND.share.high)} of the target`,
+      source: REPLANT_STAND.source,
+    },
+    {
+      topic,
+      says: `replanting ${DAYS_TO_REPLANT.days} days after the visit where no day is entered`,
+      source: DAYS_TO_REPLANT.source,
+    },
+    { topic, says: 'dry beans planted up to 18 June lost nothing real', source: DRY_BEAN_DATES.source },
+    { topic, says: 'after it 0.8 to 2 % of yield a day', source: AFTER_MID_JUNE.source },
+    { topic, says: dateFactor(a.visit.plantedOn, null).says, source: published('ndsuPlantingDates2016') },
+  ];
+}
+
+function restLines(a: Finished): readonly Explained[] {
+  return [
+    { topic: 'Verdict', says: a.decision.because, source: a.decision.source },
+    ...a.decision.reasons.map((reason) => ({ topic: 'Verdict', ...reason })),
+    ...a.diagnosis.ranked
+      .slice(0, 3)
+      .map((ranked) => ({ topic: 'Causes', says: ranked.cause.name, source: ranked.cause.source })),
+    ...(a.diagnosis.ranked.length === 0
+      ? []
+      : [{ topic: 'Causes', says: 'how signs are weighed', source: a.diagnosis.source }]),
+    ...a.lessons.map((lesson) => ({ topic: 'Planter', ...lesson })),
+    ...a.cautions.map(({ says, source }) => ({ topic: 'Cautions', says, source })),
+  ];
+}

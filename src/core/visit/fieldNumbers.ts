@@ -1,0 +1,121 @@
+import { inOneLine } from '../faults/outcome.ts';
+import type { FieldSpot, FieldZone } from '../sampling/fieldSpot.ts';
+import type { FieldStand } from '../sampling/fieldStand.ts';
+import { fieldStand } from '../sampling/fieldStand.ts';
+import { STOPPING, stoppingRule } from '../sampling/stoppingRule.ts';
+import { tIntervalFrom } from '../sampling/tInterval.ts';
+import type { ZoneStand } from '../sampling/zoneMean.ts';
+import { spotStand } from '../stand/spotStand.ts';
+import type { SpotNumbers, StandNumbers, ZoneNumbers } from './assessment.ts';
+import { quantityIn } from './quantity.ts';
+import type { SpotCounts } from './spotCounts.ts';
+import type { VisitDocument } from './visitSchema.ts';
+
+export interface FieldNumbers {
+  readonly spots: readonly SpotNumbers[];
+  readonly stand: StandNumbers | null;
+  readonly zones: readonly Pick<ZoneNumbers, 'id' | 'name' | 'areaM2' | 'stand'>[];
+  readonly moreSpots: number;
+  readonly stopping: readonly string[];
+  readonly warnings: readonly string[];
+}
+
+export const LEVEL = 0.9;
+
+/**
+ * From the counts of a visit to the stand of the field and its zones, with the stopping rule's bounds against a floor
+ * (plants per square metre). Where zones cannot be used the whole field is taken as one, and a warning says why.
+ */
+export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[], floorPerM2: number): FieldNumbers {
+  const zoneNames = new Map((visit.zones ?? []).map((zone) => [zone.id, zone.name]));
+  const judged = counted.map((spot) => ({ spot, stand: spotStand(spot.usable, LEVEL) }));
+  const sampled = judged.flatMap(({ spot, stand }): FieldSpot[] =>
+    stand.ok
+      ? [
+          {
+            id: spot.spot.id,
+            plants: stand.value.plants,
+            areaM2: stand.value.areaM2,
+            ...(spot.spot.zoneId === undefined ? {} : { zoneId: spot.spot.zoneId }),
+          },
+        ]
+      : [],
+  );
+  const zones: readonly FieldZone[] = (visit.zones ?? []).map((zone) => ({
+    id: zone.id,
+    areaM2: quantityIn(zone.area, 'area') ?? 0,
+  }));
+  const zoned = zones.length > 0 && sampled.length > 0 ? fieldStand(sampled, LEVEL, zones) : null;
+  const whole = zoned?.ok === true ? zoned : fieldStand(sampled, LEVEL);
+  const field = whole.ok ? whole.value : null;
+  const stopping = field === null ? null : stoppingRule(field, floorPerM2);
+  const odd = new Set(field?.outliers.map((spot) => spot.id));
+  return {
+    spots: judged.map(({ spot, stand }) => ({
+      id: spot.spot.id,
+      zone: zoneNames.get(spot.spot.zoneId ?? '') ?? null,
+      perM2: stand.ok ? stand.value.perSquareMetre : null,
+      low: stand.ok ? stand.value.counting.low : null,
+      high: stand.ok ? stand.value.counting.high : null,
+      plants: stand.ok ? stand.value.plants : 0,
+      areaM2: stand.ok ? stand.value.areaM2 : 0,
+      why: spot.problems.length > 0 ? spot.problems.join('; ') : stand.ok ? null : stand.found,
+      outlier: odd.has(spot.spot.id),
+    })),
+    stand:
+      field === null
+        ? null
+        : {
+            perM2: field.value,
+            low: field.interval?.low ?? null,
+            high: field.interval?.high ?? null,
+            level: LEVEL,
+            lowerBound: field.n < STOPPING.leastSpots ? null : (stopping?.lowerBound ?? null),
+            upperBound: field.n < STOPPING.leastSpots ? null : (stopping?.upperBound ?? null),
+            spots: field.n,
+            method: `${field.method}${field.interval === null ? '' : `; ${field.interval.method}`}`,
+          },
+    zones: zones.map((zone) => ({
+      ...zone,
+      name: zoneNames.get(zone.id) ?? zone.id,
+      stand: zoneStand(
+        field,
+        field?.zones.find((stand) => stand.id === zone.id),
+        sampled,
+      ),
+    })),
+    moreSpots: stopping?.moreSpots ?? STOPPING.leastSpots,
+    stopping: stopping?.reasons ?? [],
+    warnings: [
+      ...(zoned !== null && !zoned.ok ? [`zones could not be used: ${inOneLine(zoned)}`] : []),
+      ...(field?.reasons ?? []),
+    ],
+  };
+}
+
+/** A zone on its own spots, its spread pooled with the other zones; no interval from a single spot of its own. */
+function zoneStand(
+  field: FieldStand | null,
+  zone: ZoneStand | undefined,
+  spots: readonly FieldSpot[],
+): StandNumbers | null {
+  if (field === null || zone === undefined) return null;
+  const ground = spots.filter((spot) => spot.zoneId === zone.id).reduce((sum, spot) => sum + spot.areaM2, 0);
+  const byChance = Math.sqrt(Math.max(zone.perSquareMetre, 1 / ground) / ground);
+  const made = { perM2: zone.perSquareMetre, level: LEVEL, spots: zone.n };
+  if (zone.standardError === null || field.degreesOfFreedom === null || zone.n < 2) {
+    const none = { low: null, high: null, lowerBound: null, upperBound: null };
+    return { ...made, ...none, method: 'mean of the spots of the zone, too few for an interval' };
+  }
+  const error = Math.max(zone.standardError, byChance);
+  const interval = tIntervalFrom(zone.perSquareMetre, error, field.degreesOfFreedom, LEVEL);
+  const low = Math.max(0, interval.low);
+  return {
+    ...made,
+    low,
+    high: interval.high,
+    lowerBound: low,
+    upperBound: interval.high,
+    method: `mean of the spots of the zone; ${interval.method}, spread pooled over the zones`,
+  };
+}

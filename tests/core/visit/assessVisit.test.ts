@@ -1,0 +1,343 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { formatSource } from '../../../src/core/sources/source.ts';
+import { assessVisit } from '../../../src/core/visit/assessVisit.ts';
+import { DEMO_VISITS } from '../../../src/core/visit/demo/demoVisits.ts';
+import { knollQuarter } from '../../../src/core/visit/demo/knollQuarter.ts';
+import { riverEighty } from '../../../src/core/visit/demo/riverEighty.ts';
+import { windmillEighty } from '../../../src/core/visit/demo/windmillEighty.ts';
+import { readVisit } from '../../../src/core/visit/readVisit.ts';
+import type { VisitDocument } from '../../../src/core/visit/visitSchema.ts';
+
+/** A checked visit: what the tests build must be what the tool would accept. */
+function checked(visit: VisitDocument): VisitDocument {
+  const read = readVisit(JSON.parse(JSON.stringify(visit)));
+  if (!read.ok) throw new Error(read.found);
+  return read.value;
+}
+
+/** The windmill field with other counts, one row of 17 ft 5 in a spot. */
+function withPlants(plants: readonly number[], more: Partial<VisitDocument> = {}): VisitDocument {
+  return checked({
+    ...windmillEighty,
+    spots: plants.map((n, i) => ({
+      id: `s${i}`,
+      counts: [{ id: `c${i}`, kind: 'rows', length: '17 ft 5 in', plants: [n] }],
+    })),
+    ...more,
+  });
+}
+
+describe('the demonstration fields', () => {
+  const verdicts = Object.fromEntries(
+    DEMO_VISITS.map((visit) => [visit.field.name, assessVisit(visit).decision.verdict]),
+  );
+
+  it('cover every verdict', () => {
+    expect(verdicts).toMatchObject({
+      'Windmill Eighty': { kind: 'keep' },
+      'Lower Bench': { kind: 'wait' },
+      'School Section': { kind: 'too few spots' },
+      'River Eighty': { kind: 'cost replant', scope: 'whole field' },
+      'Knoll Quarter': { kind: 'cost replant', scope: 'zones', zones: ['Sandy knolls'] },
+      'Church Corner': { kind: 'wait', recountBy: '2026-06-23' },
+      'Upper Terrace': { kind: 'keep' },
+    });
+  });
+
+  it.each(DEMO_VISITS.map((visit) => [visit.field.name, visit] as const))(
+    '%s: every line explained, no number broken',
+    (_n, visit) => {
+      const made = assessVisit(visit);
+      expect(made.explained.length).toBeGreaterThan(10);
+      for (const entry of made.explained) expect(formatSource(entry.source).length).toBeGreaterThan(3);
+      const covered = new Set(made.explained.map((entry) => entry.says));
+      for (const reason of made.decision.reasons) expect(covered).toContain(reason.says);
+      for (const caution of made.cautions) expect(covered).toContain(caution.says);
+      expect(
+        JSON.stringify(made, (_key, value: unknown) =>
+          typeof value === 'number' && !Number.isFinite(value) ? 'broken' : value,
+        ),
+      ).not.toContain('"broken"');
+      expect(assessVisit(visit)).toEqual(made);
+    },
+  );
+});
+
+/** One field in numbers, written in either system. */
+interface Field {
+  readonly rowWidthM: number;
+  readonly lengthM: number;
+  readonly plants: readonly (readonly number[])[];
+  readonly areaM2: number;
+  readonly seedPerM2: number;
+  readonly soilC: readonly (readonly [number, number])[];
+  readonly fullKgPerM2: number;
+  readonly pricePerKg: number;
+  readonly seedCostPerM2: number;
+}
+
+const ACRE_M2 = 4046.8564224;
+
+function written(field: Field, units: 'imperial' | 'metric'): VisitDocument {
+  const imperial = units === 'imperial';
+  const density = (perM2: number) => (imperial ? `${perM2 * ACRE_M2} plants/ac` : `${perM2 * 10_000} plants/ha`);
+  const length = (m: number) => (imperial ? `${m / 0.0254} in` : `${m * 100} cm`);
+  const money = (perM2: number) => (imperial ? `${perM2 * ACRE_M2}/ac` : `${perM2 * 10_000}/ha`);
+  const degree = (c: number) => (imperial ? `${c * 1.8 + 32} F` : `${c} C`);
+  return checked({
+    ...windmillEighty,
+    units,
+    field: {
+      id: 'f',
+      name: 'Both Ways',
+      area: imperial ? `${field.areaM2 / ACRE_M2} ac` : `${field.areaM2 / 10_000} ha`,
+    },
+    planting: {
+      id: 'p',
+      plantedOn: '2026-05-27',
+      marketClass: 'pinto',
+      growthHabit: 'III',
+      rowWidth: length(field.rowWidthM),
+      seedDrop: density(field.seedPerM2),
+      target: density(18),
+    },
+    spots: field.plants.map((plants, i) => ({
+      id: `s${i}`,
+      counts: [{ id: `c${i}`, kind: 'rows', length: length(field.lengthM), plants: [...plants] }],
+    })),
+    weather: {
+      days: field.soilC.map(([low, high], i) => ({
+        on: `2026-06-${String(i + 1).padStart(2, '0')}`,
+        minimum: degree(low),
+        maximum: degree(high),
+        medium: 'soil',
+      })),
+    },
+    economics: {
+      currency: '$',
+      fullYield: imperial
+        ? `${(field.fullKgPerM2 * ACRE_M2) / 0.45359237} lb/ac`
+        : `${field.fullKgPerM2 * 10_000} kg/ha`,
+      price: imperial ? `${field.pricePerKg * 0.45359237}/lb` : `${field.pricePerKg}/kg`,
+      seed: money(field.seedCostPerM2),
+      planting: money(0.005),
+    },
+  });
+}
+
+const fieldArbitrary: fc.Arbitrary<Field> = fc.record({
+  rowWidthM: fc.constantFrom(0.381, 0.508, 0.762),
+  lengthM: fc.constantFrom(3.048, 5.3, 8),
+  plants: fc.array(fc.array(fc.integer({ min: 0, max: 90 }), { minLength: 1, maxLength: 2 }), {
+    minLength: 2,
+    maxLength: 8,
+  }),
+  areaM2: fc.integer({ min: 20_000, max: 600_000 }),
+  seedPerM2: fc.integer({ min: 15, max: 40 }),
+  soilC: fc.array(fc.tuple(fc.integer({ min: 5, max: 14 }), fc.integer({ min: 15, max: 27 })), {
+    minLength: 1,
+    maxLength: 15,
+  }),
+  fullKgPerM2: fc.constantFrom(0.2, 0.27),
+  pricePerKg: fc.constantFrom(0.6, 0.9),
+  seedCostPerM2: fc.constantFrom(0.01, 0.03),
+});
+
+describe('properties', () => {
+  it('metric and imperial give the same verdict and the same numbers', () => {
+    fc.assert(
+      fc.property(fieldArbitrary, (field) => {
+        const [a, b] = [assessVisit(written(field, 'imperial')), assessVisit(written(field, 'metric'))];
+        expect(b.decision.verdict).toEqual(a.decision.verdict);
+        expect(b.stand!.perM2).toBeCloseTo(a.stand!.perM2, 6);
+        expect(b.yieldPotential!.yieldShare.low).toBeCloseTo(a.yieldPotential!.yieldShare.low, 6);
+        expect(b.money!.balance.gainPerArea).toBeCloseTo(a.money!.balance.gainPerArea, 6);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('the order of spots never matters', () => {
+    const plants = fc.array(fc.integer({ min: 0, max: 110 }), { minLength: 1, maxLength: 9 });
+    fc.assert(
+      fc.property(plants, (list) => {
+        const [a, b] = [assessVisit(withPlants(list)), assessVisit(withPlants([...list].reverse()))];
+        expect(b.decision.verdict).toEqual(a.decision.verdict);
+        expect(b.stand!.perM2).toBeCloseTo(a.stand!.perM2, 9);
+        if (a.stand!.low !== null) expect(b.stand!.low!).toBeCloseTo(a.stand!.low, 9);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('more plants never lower the population', () => {
+    const plants = fc.array(fc.integer({ min: 0, max: 110 }), { minLength: 2, maxLength: 6 });
+    fc.assert(
+      fc.property(plants, fc.nat(5), (list, at) => {
+        const more = list.map((n, i) => (i === at % list.length ? n + 1 : n));
+        expect(assessVisit(withPlants(more)).stand!.perM2).toBeGreaterThan(assessVisit(withPlants(list)).stand!.perM2);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('adding identical spots narrows the interval', () => {
+    const width = (copies: number) => {
+      const { low, high } = assessVisit(withPlants(Array.from({ length: copies }, () => [60, 72, 66]).flat())).stand!;
+      return high! - low!;
+    };
+    expect(width(2)).toBeLessThan(width(1));
+    expect(width(4)).toBeLessThan(width(2));
+  });
+
+  it('a gap never raises the yield potential', () => {
+    const list = fc.array(fc.integer({ min: 10, max: 90 }), { maxLength: 5 });
+    fc.assert(
+      fc.property(list, fc.integer({ min: 10, max: 90 }), (gaps, extra) => {
+        const at = (inches: readonly number[]) =>
+          assessVisit(
+            checked({
+              ...windmillEighty,
+              spots: windmillEighty.spots.map((spot, i) => ({
+                ...spot,
+                counts: spot.counts.map((count) => ({
+                  ...count,
+                  ...(i === 0 ? { gaps: inches.map((n) => `${n} in`) } : {}),
+                })),
+              })) as VisitDocument['spots'],
+            }),
+          ).yieldPotential!.yieldShare;
+        const [less, more] = [at(gaps), at([...gaps, extra])];
+        expect(more.low).toBeLessThanOrEqual(less.low + 1e-12);
+        expect(more.high).toBeLessThanOrEqual(less.high + 1e-12);
+      }),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe('degenerate visits', () => {
+  it('no plant anywhere is a stand of nothing, not an error', () => {
+    const made = assessVisit(withPlants([0, 0, 0, 0, 0, 0], { visitedOn: '2026-06-22', weather: undefined }));
+    expect(made.stand!.perM2).toBe(0);
+    expect(['cost replant', 'wait', 'too few spots']).toContain(made.decision.verdict.kind);
+  });
+
+  it('one spot and no spot are too few to say', () => {
+    for (const list of [[], [70]]) {
+      const made = assessVisit(withPlants(list));
+      expect(made.decision.verdict.kind).toBe('too few spots');
+      expect(made.decision.reasons.length).toBeGreaterThan(0);
+    }
+    expect(assessVisit(withPlants([])).stand).toBeNull();
+    expect(assessVisit(withPlants([70])).stand!.low).toBeNull();
+  });
+
+  it('all spots equal is an answer', () => {
+    expect(assessVisit(withPlants([70, 70, 70, 70])).decision.verdict.kind).toBe('keep');
+  });
+
+  it('no row width says so and takes hoops all the same', () => {
+    const { rowWidth: _, ...planting } = windmillEighty.planting;
+    const bare = assessVisit(withPlants([70, 71, 72], { planting }));
+    expect(bare.stand).toBeNull();
+    expect(bare.warnings.join()).toContain('row width');
+    expect(bare.spots[0]!.why).toContain('row width');
+    const hoops = withPlants([1], {
+      planting,
+      spots: [7, 8, 7].map((n, i) => ({
+        id: `h${i}`,
+        counts: [{ id: `c${i}`, kind: 'hoop', insideDiameter: '30 in', plants: n }],
+      })),
+    });
+    expect(assessVisit(hoops).stand).not.toBeNull();
+  });
+
+  it('a stretch of nothing is left out by name', () => {
+    const spots: VisitDocument['spots'] = [
+      { id: 's', counts: [{ id: 'c', kind: 'rows', length: '0 ft', plants: [5] }] },
+      ...windmillEighty.spots,
+    ];
+    const made = assessVisit(checked({ ...windmillEighty, spots }));
+    expect(made.spots[0]).toMatchObject({ id: 's', perM2: null });
+    expect(made.spots[0]!.why).toContain('length of 0');
+    expect(made.stand!.spots).toBe(windmillEighty.spots.length);
+  });
+
+  it('ten thousand spots are an answer', () => {
+    const many = withPlants(Array.from({ length: 10_000 }, (_, i) => 60 + (i % 21)));
+    const made = assessVisit(many);
+    expect(made.stand!.spots).toBe(10_000);
+    expect(made.decision.verdict.kind).toBe('keep');
+  });
+
+  it('does not touch what it is given', () => {
+    const before = JSON.stringify(knollQuarter);
+    assessVisit(knollQuarter);
+    expect(JSON.stringify(knollQuarter)).toBe(before);
+  });
+});
+
+describe('corrections', () => {
+  const at = '2026-06-16T15:00:00Z';
+  const base = { at, by: 'tomas', countId: 'spot-1-rows' } as const;
+
+  it('are replayed on top, oldest first whatever their order, and the document keeps both', () => {
+    const corrections: VisitDocument['corrections'] = [
+      { ...base, id: 'b', at: '2026-06-16T16:00:00Z', change: { kind: 'set row plants', row: 0, plants: 60 } },
+      { ...base, id: 'a', change: { kind: 'set row plants', row: 0, plants: 10 } },
+    ];
+    const made = assessVisit(checked({ ...windmillEighty, corrections }));
+    expect(made.spots[0]!.plants).toBe(60 + 74);
+    expect(windmillEighty.spots[0]!.counts[0]).toMatchObject({ plants: [71, 74] });
+  });
+
+  it('a spot left out is shown with the reason, never dropped silently', () => {
+    const corrections: VisitDocument['corrections'] = [
+      { ...base, id: 'a', change: { kind: 'leave out' }, why: 'counted the headland' },
+    ];
+    const made = assessVisit(checked({ ...windmillEighty, corrections }));
+    expect(made.spots).toHaveLength(6);
+    expect(made.spots[0]!.why).toContain('counted the headland');
+    expect(made.stand!.spots).toBe(5);
+  });
+});
+
+describe('what the verdict hangs on', () => {
+  it('without costs the same thin stand is still costed, with the lack named', () => {
+    const { economics: _, ...poor } = riverEighty;
+    const made = assessVisit(checked(poor));
+    expect(made.decision.verdict).toMatchObject({ kind: 'cost replant' });
+    expect(made.decision.wouldChange.join()).toContain('none were entered');
+  });
+
+  it('dear seed turns it to keep', () => {
+    const economics = { ...riverEighty.economics!, seed: '900/ac' };
+    expect(assessVisit(checked({ ...riverEighty, economics })).decision.verdict.kind).toBe('keep');
+  });
+
+  it('after the last day nobody is sent to replant', () => {
+    const late = checked({
+      ...riverEighty,
+      visitedOn: '2026-07-12',
+      digChecks: [],
+      economics: undefined,
+    } as VisitDocument);
+    expect(assessVisit(late).decision.verdict.kind).toBe('keep');
+  });
+
+  it('a hurt zone is judged by its own plants', () => {
+    const made = assessVisit(knollQuarter);
+    const knolls = made.zones.find((zone) => zone.name === 'Sandy knolls')!;
+    // 31 + 4 sure and half of 6 doubtful of 60 plants.
+    expect(knolls.viable!.perM2 / knolls.stand!.perM2).toBeCloseTo(38 / 60, 10);
+    expect(made.viable!.perM2).toBeLessThan(made.stand!.perM2);
+  });
+
+  it('a re-entry interval that still runs leads the cautions', () => {
+    const sprayings = [{ id: 's', at: '2026-06-16T10:00:00Z', product: 'post-emergence', reentryHours: 48 }];
+    const made = assessVisit(checked({ ...windmillEighty, sprayings }), { now: '2026-06-17T10:00:00Z' });
+    expect(made.cautions[0]!.says).toContain('24 h');
+  });
+});
