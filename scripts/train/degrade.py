@@ -52,9 +52,8 @@ def jpeg(rgb, quality, subsample):
     return x[:, :, :h, :w].clamp(0, 1)
 
 
-def blur(x, sx, sy):
+def blur(x, sx, sy, reach=5):
     """Gaussian blur with its own width for every picture: sx, sy [n] in px."""
-    reach = 5
     k = torch.arange(-reach, reach + 1, device=x.device, dtype=torch.float32)
     for sigma, dim in ((sx, 3), (sy, 2)):
         g = torch.exp(-k[None] ** 2 / (2 * sigma[:, None] ** 2))
@@ -72,7 +71,7 @@ def develop(packed, r):
     n, _, h, w = packed.shape
     x = (packed.float() / 255) ** 2.2
     dev = x.device
-    gain = torch.exp(r(n, -0.75, 0.55))[:, None, None, None]
+    gain = torch.exp(r(n, -0.8, 0.25))[:, None, None, None]
     tint = torch.exp(0.10 * torch.randn(n, 3, 1, 1, device=dev))
     x = x * gain * tint
     gx = torch.linspace(-1, 1, w, device=dev)[None, None, None, :]
@@ -86,7 +85,7 @@ def develop(packed, r):
     veil = (r(n, 0, 1) < 0.3).float() * r(n, 0, 0.10)
     x = x + veil[:, None, None, None]
     roll = (r(n, 0, 1) < 0.35)[:, None, None, None].float()  # a film-like shoulder instead of hard clipping
-    x = x + roll * (1.3 * x / (x + 0.3) - x)
+    x = x + roll * (1.2 * x / (x + 0.4) - x)
     x = x.clamp(0, 1) ** (1 / (2.2 * torch.exp(r(n, -0.2, 0.25))))[:, None, None, None]
     s = r(n, 0, 0.6)[:, None, None, None]
     x = x * (1 - s) + s * x * x * (3 - 2 * x)  # contrast
@@ -104,10 +103,13 @@ def degrade(packed, view, strength=1.0):
     sharp = torch.exp(r(n, math.log(0.3), math.log(1.3 * strength)))
     sx = sharp * (1 + 0.35 * tilt[:, 0] ** 2 * r(n, 0, 1)).clamp_max(2.6)
     sy = sharp * (1 + 0.35 * tilt[:, 1] ** 2 * r(n, 0, 1)).clamp_max(2.6)
-    soft, firm = blur(x, (1.9 * sx).clamp(0.3, 2.5), (1.9 * sy).clamp(0.3, 2.5)), blur(x, sx.clamp(0.3, 2.5), sy.clamp(0.3, 2.5))
-    far = (view * view).sum(1, keepdim=True)
-    far = (far - far.amin((2, 3), keepdim=True)) / (far.amax((2, 3), keepdim=True) - far.amin((2, 3), keepdim=True) + 1e-6)
-    x = firm + (soft - firm) * far * r(n, 0, 1)[:, None, None, None]
+    firm = blur(x, sx.clamp(0.3, 2.5), sy.clamp(0.3, 2.5))
+    if torch.rand(1).item() < 0.5:  # the far side is softer
+        soft = blur(x, (1.9 * sx).clamp(0.3, 2.5), (1.9 * sy).clamp(0.3, 2.5))
+        far = (view * view).sum(1, keepdim=True)
+        low, high = far.amin((2, 3), keepdim=True), far.amax((2, 3), keepdim=True)
+        firm = firm + (soft - firm) * ((far - low) / (high - low + 1e-6) * r(n, 0, 1)[:, None, None, None])
+    x = firm
 
     fx, fy = 1.0, 1.0
     if torch.rand(1).item() < 0.45:  # the photo, or the frame of a film, resolves less than the strip
@@ -118,7 +120,7 @@ def degrade(packed, view, strength=1.0):
         x = F.interpolate(x, scale_factor=1.5, mode="bicubic", align_corners=False).clamp(0, 1)
     noise = (r(n, 0, 1) ** 3 * 0.05 * strength)[:, None, None, None]
     x = x + noise * torch.randn(x.shape[0], 1, x.shape[2], x.shape[3], device=dev) + 0.6 * noise * torch.randn_like(x)
-    x = x + r(n, 0, 1.2)[:, None, None, None] * (x - blur(x, torch.full((n,), 1.0, device=dev), torch.full((n,), 1.0, device=dev)))
+    x = x + r(n, 0, 1.2)[:, None, None, None] * (x - blur(x, *torch.ones(2, n, device=dev), reach=2))
     x = x.clamp(0, 1)
     if torch.rand(1).item() < 0.8:
         x = jpeg(x, r(n, 25, 95), torch.rand(1).item() < 0.7)

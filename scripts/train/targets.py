@@ -6,7 +6,7 @@ from strips import CROP
 
 STRIDE = 2
 REACH = 6          # cells drawn around a crown
-SIGMA = 1.25       # cells
+SIGMA = (1.15, 2.3)  # cells, for small and large plants: a large plant's crown is marked less exactly
 BASE_UNIT = 16.0   # px
 LEAF_UNIT = 32.0   # px
 DOUBLE_PX = 10.0   # two crowns closer than this (20 mm) are a double
@@ -28,7 +28,14 @@ def plant_table(strips):
     return good, doubt
 
 
-def draw(points, mask, h, w, dtype=torch.float32):
+def widths(truth, crop):
+    """Standard deviation of each bump, in cells: a fifth of the plant's reach, less where a neighbour is near."""
+    reach = truth[..., 8] * 1000 / 2.0 / STRIDE
+    near = torch.cdist(truth[..., 0:2], truth[..., 0:2]) + 1e6 * (~crop).float()[:, None, :] + 1e6 * torch.eye(truth.shape[1], device=truth.device)
+    return torch.minimum((0.2 * reach).clamp(*SIGMA), (0.4 * near.min(2).values / STRIDE).clamp_min(SIGMA[0]))
+
+
+def draw(points, mask, h, w, sigma):
     """Gaussian bumps, the highest wins. Returns the map [n,h,w], and per-cell indices and weights of every bump."""
     n, p = mask.shape
     dev = points.device
@@ -40,7 +47,7 @@ def draw(points, mask, h, w, dtype=torch.float32):
     cy = near[..., 1:2] + dy.reshape(1, 1, -1)
     d2 = (dx**2 + dy**2).reshape(1, 1, -1).float().expand(n, p, -1)  # about the nearest cell: the peak is exactly 1
     ok = mask[..., None] & (cx >= 0) & (cx < w) & (cy >= 0) & (cy < h)
-    value = torch.exp(-d2 / (2 * SIGMA**2)) * ok
+    value = torch.exp(-d2 / (2 * sigma[..., None] ** 2)) * ok
     index = (torch.arange(n, device=dev)[:, None, None] * h + cy.clamp(0, h - 1).long()) * w + cx.clamp(0, w - 1).long()
     flat = torch.zeros(n * h * w, device=dev)
     flat.scatter_reduce_(0, index.reshape(-1), value.reshape(-1), "amax")
@@ -56,9 +63,10 @@ def make_targets(strips):
     good, doubt = plant_table(strips)
     crop = t[..., 4] == CROP
     crown, base = t[..., 0:2], t[..., 2:4]
-    heat, index, value, d2, cx, cy, ok = draw(crown, good & crop, h, w)
-    weed = draw(crown, good & ~crop, h, w)[0]
-    hidden = draw(crown, doubt, h, w)[0]
+    sigma = widths(t, good & crop)
+    heat, index, value, d2, cx, cy, ok = draw(crown, good & crop, h, w, sigma)
+    weed = draw(crown, good & ~crop, h, w, sigma)[0]
+    hidden = draw(crown, doubt, h, w, sigma)[0]
     weight = (1 - (hidden > 0.15).float() * (heat < 0.15).float())
 
     own = ok & (d2 <= 1.7**2) & (value >= heat.reshape(-1)[index] - 1e-6)

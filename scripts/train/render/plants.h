@@ -16,8 +16,8 @@ struct Species {
 
 inline V3 leafGreen(Rng& r, float wild) {
   // reflectance; greens from yellow-green to blue-green, some reddish or greyed
-  float bright = r.ratio(0.07f, 0.30f);
-  float red = r.in(0.30f, 0.80f), blue = r.in(0.12f, 0.55f);
+  float bright = r.ratio(0.08f, 0.36f);
+  float red = r.in(0.35f, 0.75f), blue = r.in(0.15f, 0.6f);
   V3 c = v3(bright * red, bright, bright * blue);
   if (r.chance(0.15f * wild)) c = mix(c, v3(0.25f, 0.12f, 0.10f), r.in(0.1f, 0.6f));
   float grey = r.chance(0.3f) ? r.in(0, 0.45f) : 0;
@@ -27,14 +27,14 @@ inline V3 leafGreen(Rng& r, float wild) {
 
 inline Species drawCrop(Rng& r) {
   Species s;
-  int family = r.chance(0.42f) ? 0 : 1 + r.below(3);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like); 3 any
-  s.scale = r.ratio(0.62f, 1.5f);
+  int family = r.chance(0.42f) ? 0 : (r.chance(0.42f) ? 1 : 2 + r.below(2));  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like); 3 any
+  s.scale = r.chance(0.6f) ? r.ratio(0.8f, 1.3f) : r.ratio(0.62f, 1.55f);
   s.cotyledonKept = family == 0 ? r.in(0.2f, 1) : 0.97f;
   s.cotLength = family == 0 ? r.in(0.012f, 0.022f) : (family == 1 ? r.in(0.018f, 0.038f) : (family == 2 ? r.in(0.008f, 0.02f) : r.in(0.008f, 0.035f)));
-  s.cotRatio = family == 0 ? r.in(0.4f, 0.65f) : (family == 1 ? r.in(0.85f, 1.35f) : r.in(0.45f, 0.95f));
+  s.cotRatio = family == 0 ? r.in(0.4f, 0.65f) : (family == 1 ? r.in(0.8f, 1.6f) : r.in(0.45f, 0.95f));
   s.cotWidest = r.in(0.42f, 0.62f);
   s.cotBlunt = family == 1 ? r.in(0.4f, 0.6f) : r.in(0.45f, 0.8f);
-  s.cotCordate = family == 1 ? r.in(0.05f, 0.25f) : 0;
+  s.cotCordate = family == 1 ? r.in(0.03f, 0.35f) : 0;
   s.cotPetiole = family == 0 ? r.in(0.0f, 0.003f) : r.in(0.002f, 0.014f);
   s.cotThick = family == 0 ? 1 : 0;
   s.leafLength = family == 0 ? r.in(0.038f, 0.075f) : (family == 2 ? r.in(0.02f, 0.05f) : r.in(0.025f, 0.06f));
@@ -93,7 +93,7 @@ inline Material leafMaterial(const Species& s, V3 colour, Rng& r, float damage) 
   Material m;
   float k = expf(s.colourSpread * r.normal());
   V3 c = v3(colour.x * k * r.in(0.9f, 1.1f), colour.y * k, colour.z * k * r.in(0.85f, 1.15f));
-  float dust = r.chance(0.25f) ? r.in(0, 0.5f) : 0;
+  float dust = r.chance(0.25f) ? r.in(0, 0.45f) : 0;
   c = mix(c, v3(0.30f, 0.25f, 0.19f), dust);
   float yellow = r.chance(0.08f) ? r.in(0.1f, 0.8f) : 0;
   c = mix(c, v3(0.42f, 0.38f, 0.09f), yellow);

@@ -212,7 +212,7 @@ inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMe
   const float pad = 0.16f;
   if (kind == ROW || kind == DENSE) {
     float spacing = kind == DENSE ? r.in(0.022f, 0.05f) : r.ratio(0.04f, 0.16f), slope = 0.03f * r.normal(), wander = r.in(0.002f, 0.014f);
-    float cv = r.in(0.1f, 0.5f), doubles = r.chance(0.7f) ? r.in(0.03f, 0.3f) : 0, misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
+    float cv = r.in(0.1f, 0.5f), doubles = r.chance(0.65f) ? r.in(0.02f, 0.22f) : 0, misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
     float rows[2] = {sc.view.soil.rowY, sc.view.soil.rowY + (r.chance(0.5f) ? 1 : -1) * r.in(0.09f, 0.25f)};
     int n = r.chance(0.12f) ? 2 : 1;
     for (int k = 0; k < n; k++)
