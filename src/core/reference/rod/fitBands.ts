@@ -26,7 +26,7 @@ export function fitBands(
 ): BandFit | null {
   if (borders.length < 3) return null;
   const us = borders.map((b) => (b.s - mid) / half);
-  let best: { c: number; perT: number; offset: number; score: number } | null = null;
+  let best: (Start & { readonly score: number }) | null = null;
   const reach = Math.min(0.2, Math.max(0.03, 3 * taperSd));
   for (let i = -12; i <= 12; i++) {
     const c = Math.max(-0.85, Math.min(0.85, taper + (reach * i) / 12));
@@ -38,11 +38,13 @@ export function fitBands(
           const offset = -perT * ts[a]!;
           let hits = 0;
           let off = 0;
+          const taken = new Set<number>();
           for (let k = 0; k < ts.length; k++) {
             const n = perT * ts[k]! + offset;
             const whole = Math.round(n);
             const turn = ((whole % 2) + 2) % 2 === 0 ? borders[a]!.turn : -borders[a]!.turn;
-            if (Math.abs(n - whole) < 0.12 && turn === borders[k]!.turn) {
+            if (Math.abs(n - whole) < 0.12 && turn === borders[k]!.turn && !taken.has(whole)) {
+              taken.add(whole);
               hits++;
               off += Math.abs(n - whole);
             }
@@ -50,7 +52,7 @@ export function fitBands(
           const span = perT * (1 / (1 + c) + 1 / (1 - c));
           // finer bands than the borders show need each to be hidden
           const score = hits - 0.25 * Math.max(0, span - 1 - hits) - 2 * (off / Math.max(1, hits)) - 0.02 * Math.abs(i);
-          if (best === null || score > best.score) best = { c, perT, offset, score };
+          if (best === null || score > best.score) best = { c, perT, offset, turn: borders[a]!.turn, score };
         }
       }
     }
@@ -59,10 +61,18 @@ export function fitBands(
   return refine(us, borders, best, taper, Math.max(0.004, taperSd));
 }
 
+interface Start {
+  readonly c: number;
+  readonly perT: number;
+  readonly offset: number;
+  /** Which way the colour turns at even borders. */
+  readonly turn: 1 | -1;
+}
+
 function refine(
   us: readonly number[],
   borders: readonly BandBorder[],
-  start: { c: number; perT: number; offset: number },
+  start: Start,
   taper: number,
   taperSd: number,
 ): BandFit | null {
@@ -70,10 +80,16 @@ function refine(
   let kept: { u: number; band: number }[] = [];
   let spread = 0.05;
   for (let pass = 0; pass < 6; pass++) {
-    kept = us
-      .map((u) => ({ u, band: Math.round((perT * u) / (1 + c * u) + offset), n: (perT * u) / (1 + c * u) + offset }))
-      .filter(({ band, n }) => Math.abs(n - band) < Math.max(0.06, 4 * spread))
-      .map(({ u, band }) => ({ u, band }));
+    const nearest = new Map<number, { u: number; band: number; off: number }>();
+    us.forEach((u, k) => {
+      const n = (perT * u) / (1 + c * u) + offset;
+      const band = Math.round(n);
+      const off = Math.abs(n - band);
+      const turn = band % 2 === 0 ? start.turn : -start.turn;
+      if (off >= Math.max(0.06, 4 * spread) || turn !== borders[k]!.turn) return;
+      if (off < (nearest.get(band)?.off ?? 1)) nearest.set(band, { u, band, off });
+    });
+    kept = [...nearest.values()].map(({ u, band }) => ({ u, band }));
     if (kept.length < 3 || kept.length < 0.5 * borders.length) return null;
     const rows = kept.map(({ u }) => {
       const t = u / (1 + c * u);
@@ -93,5 +109,6 @@ function refine(
       1.4826 * median(kept.map(({ u, band }) => Math.abs(band - ((perT * u) / (1 + c * u) + offset)))),
     );
   }
+  if (spread > 0.05) return null;
   return { c, perT, offset, borders: kept, spread };
 }

@@ -18,6 +18,9 @@ export interface RodExtent extends RibbonExtent {
   readonly stepPx: number;
 }
 
+/** Log colour difference below which a cross-section does not stand out from the soil beside it. */
+const LEAST_CONTRAST = 0.1;
+
 /**
  * How far a rod of one or two colours reaches along a traced ribbon: cross-sections that differ from both sides and have
  * one of the rod's own colours, with covered stretches bridged.
@@ -61,17 +64,21 @@ export function rodExtent(photo: Raster, ribbon: Ribbon): RodExtent | null {
   }
   const inRough = (k: number): boolean => low + k * step >= ribbon.fromS && low + (k + 1) * step <= ribbon.toS;
   const sure: Colour[] = [];
-  const sizes: number[] = [];
-  for (let k = 0; k < count; k++) if (inRough(k)) sizes.push(differs[k]!);
-  const usual = median(sizes);
-  if (!(usual > 0.1)) return null;
-  for (let k = 0; k < count; k++) if (inRough(k) && differs[k]! > 0.6 * usual) sure.push(inner[k]!);
+  for (let k = 0; k < count; k++) if (inRough(k) && differs[k]! > LEAST_CONTRAST) sure.push(inner[k]!);
   if (sure.length < 12) return null;
   const colours = oneOrTwo(sure);
+  const nearest = inner.map((c) => {
+    const near = colours.map((own) => tint(c, own));
+    return near[1] !== undefined && near[1] < near[0]! ? { own: 1, off: near[1] } : { own: 0, off: near[0]! };
+  });
+  // a white band on pale soil differs from it less than a black one
+  const usual = colours.map((_, own) =>
+    median(Array.from(differs).filter((d, k) => inRough(k) && nearest[k]!.own === own && d > LEAST_CONTRAST)),
+  );
   const likeness = new Float32Array(count);
   for (let k = 0; k < count; k++) {
-    const near = Math.min(...colours.map((c) => tint(inner[k]!, c)));
-    const like = Math.max(0, 1 - near / 0.6) * Math.min(1, differs[k]! / (0.6 * usual));
+    const { own, off } = nearest[k]!;
+    const like = Math.max(0, 1 - off / 0.6) * Math.min(1, differs[k]! / (0.6 * usual[own]!));
     likeness[k] = like > 0.3 ? Math.min(1, like * 1.6) : like;
   }
   const [from, to, visible] = bestRun(likeness);
@@ -126,7 +133,7 @@ function oneOrTwo(colours: readonly Colour[]): Colour[] {
   }
   const spread = median(parts.flatMap((p, i) => p.map((c) => distance(c, i === 0 ? one : two))));
   const share = Math.min(parts[0].length, parts[1].length) / colours.length;
-  if (share < 0.12 || distance(one, two) < Math.max(0.3, 4 * spread)) return [middle(colours)];
+  if (share < 0.12 || distance(one, two) < Math.max(0.3, 2.5 * spread)) return [middle(colours)];
   return parts[0].length >= parts[1].length ? [one, two] : [two, one];
 }
 

@@ -5,9 +5,8 @@ import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
 import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
 import { graduatedLine } from './graduatedLine.ts';
-import { type GraduationReading, readGraduations } from './readGraduations.ts';
+import { type GraduationReading, type Graduations, readGraduations, worth } from './readGraduations.ts';
 import { tapeOfLength } from './tapeOfLength.ts';
-import type { Graduations } from './unitHypotheses.ts';
 
 export type TapeRequest =
   | { readonly kind: 'auto' }
@@ -43,7 +42,7 @@ export function findTape(
   const read = candidates.slice(0, 4).map((candidate) => {
     const { ribbon, colour } = candidate.extent;
     const taperSd = candidate.traced.taperSdPx / ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
-    return { candidate, ...readGraduations(photo, ribbon, colour, taperSd, ['in', 'cm'], camera) };
+    return { candidate, readings: readGraduations(photo, ribbon, colour, taperSd, camera) };
   });
   const tapes = read.filter((r) => r.readings.length > 0).sort((a, b) => strength(b.readings) - strength(a.readings));
   const first = tapes[0];
@@ -104,7 +103,7 @@ export function tapeRibbons(photo: Raster): RibbonCandidate[] {
 
 function strength(readings: readonly GraduationReading[]): number {
   const r = readings[0];
-  return r === undefined ? 0 : r.gain * r.fit.agreeing * Math.sqrt(r.fit.windows.length);
+  return r === undefined ? 0 : worth(r.fit) * Math.sqrt(r.fit.places.length);
 }
 
 export function sameScale(a: GraduationReading, b: GraduationReading): boolean {

@@ -22,7 +22,7 @@ export function tapeOfLength(
   const chosen = whole[0] ?? candidates[0]!;
   const { ribbon, colour } = chosen.extent;
   const taperSd = chosen.traced.taperSdPx / ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
-  const { readings } = readGraduations(photo, ribbon, colour, taperSd, ['in', 'cm'], camera);
+  const readings = readGraduations(photo, ribbon, colour, taperSd, camera);
   const near = readings
     .filter((r) => Math.abs(r.lengthM / lengthM - 1) < 0.35)
     .sort((a, b) => Math.abs(a.lengthM / lengthM - 1) - Math.abs(b.lengthM / lengthM - 1))[0];
