@@ -4,6 +4,7 @@ import { bodyLimit } from 'hono/body-limit';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
 import type { AppDeps } from './appDeps.ts';
 import { asFault, type FaultBody, fault } from './faults.ts';
+import { describeInterface } from './http/describeInterface.ts';
 import { guard } from './http/guard.ts';
 import { headers } from './http/headers.ts';
 import { createSignIn } from './http/signIn.ts';
@@ -34,15 +35,8 @@ export function createApp(deps: AppDeps) {
   app.on('POST', ['/api/sync', '/api/session', '/api/photos/wanted'], jsonOnly());
   const api = createApi(deps, signIn);
   app.route('/', api);
-  app.doc31('/openapi.json', {
-    openapi: '3.1.0',
-    info: {
-      title: 'Rowledger',
-      version: deps.version,
-      description: 'Stand assessment: the archive of a company, its photos, and what its devices recorded.',
-      license: { name: 'MIT' },
-    },
-  });
+  app.get('/openapi.json', (c) => c.json(describeInterface(app, deps.version)));
+  app.get('/docs/', (c) => c.redirect('/docs'));
   app.route('/docs', docsPage());
   if (deps.uiFolder !== null) app.route('/', webApp(deps.uiFolder));
   app.notFound((c) => told(c, deps, fault('not-found', `no ${c.req.method} ${c.req.path}`)));

@@ -14,7 +14,7 @@ interface Correction {
 /**
  * Corrections of one detection (or of one counted row) that two people made without having seen each other's, and that
  * differ. The corrections themselves are all kept: a visit only ever adds to that list. A later correction of the same
- * detection by somebody who had seen both settles it.
+ * detection by somebody who had seen both settles it. The side first in a conflict is the one replayed last, which stands.
  */
 export function correctionConflicts(records: readonly ChangeRecord[], visit: MergedThing): readonly Conflict[] {
   const bySubject = new Map<string, Correction[]>();
@@ -27,7 +27,7 @@ export function correctionConflicts(records: readonly ChangeRecord[], visit: Mer
   return contested.flatMap(([, all]) => {
     const open = all.filter(({ head }) => !all.some((other) => hadSeen(other.head.record, head.record)));
     if (new Set(open.map((c) => canonicalJson(c.change))).size < 2) return [];
-    return [{ path: '/corrections', sides: open.map(({ head, change }) => ({ ...head, value: change })) }];
+    return [{ path: '/corrections', sides: open.map(({ head, change }) => ({ ...head, value: change })).reverse() }];
   });
 }
 
@@ -36,7 +36,8 @@ function correctionsOf(visit: MergedThing): readonly Correction[] {
   if (!Array.isArray(list)) return [];
   return list.flatMap((entry: Json) => {
     if (!isJsonObject(entry) || typeof entry.id !== 'string' || !isJsonObject(entry.change)) return [];
-    const head = visit.heads.get(childPath('/corrections', { element: entry.id }))?.[0];
+    // What it changes is written once, when it is made; its place in the list may be written again by others.
+    const head = visit.heads.get(`${childPath('/corrections', { element: entry.id })}/change/kind`)?.[0];
     const subject = subjectOf(entry.countId ?? null, entry.change);
     return head === undefined || subject === null ? [] : [{ subject, change: entry.change, head }];
   });

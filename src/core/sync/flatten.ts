@@ -31,7 +31,9 @@ function open(path: Path, value: Json, positionOf: PositionOf, out: Map<Path, Js
   }
   if (Array.isArray(value) && hasOwnIds(value)) {
     const paths = value.map((element) => childPath(path, { element: element.id as string }));
-    const positions = risingPositions(paths.map(positionOf));
+    const positions = risingPositions(
+      value.map((element, i) => ({ id: element.id as string, position: positionOf(paths[i] as Path) })),
+    );
     value.forEach((element, i) => {
       const own = paths[i] as Path;
       out.set(own, positions[i] as number);
@@ -49,19 +51,30 @@ function hasOwnIds(list: readonly Json[]): list is readonly JsonObject[] {
   return list.length > 0 && ids.every((id) => typeof id === 'string') && new Set(ids).size === ids.length;
 }
 
-/** Keeps each known number that is above the one before it; places the others between their neighbours. */
-function risingPositions(known: readonly (number | undefined)[]): readonly number[] {
+interface Place {
+  readonly id: string;
+  readonly position: number | undefined;
+}
+
+/**
+ * Keeps each known number that comes after the one before it (equal numbers are in the order of their ids, as two
+ * people give them who each add an element); places the others between their neighbours.
+ */
+function risingPositions(places: readonly Place[]): readonly number[] {
   let before = 0;
-  return known.map((own, i) => {
-    if (own !== undefined && own > before) {
-      before = own;
-      return own;
+  let idBefore = '';
+  return places.map(({ id, position }, i) => {
+    const isBehind = (p: number, of: string) => p > before || (p === before && i > 0 && of > idBefore);
+    if (position !== undefined && isBehind(position, id)) {
+      before = position;
+    } else {
+      const low = before;
+      const after = places.slice(i + 1).find((place) => place.position !== undefined && place.position > low)?.position;
+      const middle = after === undefined ? Math.floor(low) + 1 : (low + after) / 2;
+      // Where no number fits between two neighbours any more, count on: the elements behind are renumbered in turn.
+      before = middle > low ? middle : low + 1;
     }
-    const low = before;
-    const after = known.slice(i + 1).find((p) => p !== undefined && p > low);
-    const middle = after === undefined ? Math.floor(low) + 1 : (low + after) / 2;
-    // Where no number fits between two neighbours any more, count on: the elements behind are renumbered in turn.
-    before = middle > low ? middle : low + 1;
+    idBefore = id;
     return before;
   });
 }

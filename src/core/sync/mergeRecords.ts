@@ -51,7 +51,9 @@ export function mergeRecords(records: readonly ChangeRecord[]): MergedThing {
   for (const [path, own] of heads) {
     const first = own[0] as Head;
     if (first.value !== undefined) standing.set(path, first.value);
-    if (new Set(own.map(textOf)).size > 1) conflicts.push({ path, sides: own });
+    // Two orders of one list are no disagreement worth a person's time: one of them stands.
+    const isOrder = isElementPath(path) && own.every((head) => typeof head.value === 'number');
+    if (!isOrder && new Set(own.map(textOf)).size > 1) conflicts.push({ path, sides: own });
   }
 
   for (const [path, own] of heads) {

@@ -2,21 +2,22 @@ import { existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { serveStatic } from '@hono/node-server/serve-static';
-import { type Context, Hono } from 'hono';
+import { Hono } from 'hono';
 import { fault } from '../faults.ts';
 
 /** The built web app. Files named by their content are kept for good by browsers, the others are asked for each time. */
 export function webApp(folder: string): Hono {
   const app = new Hono();
-  const setCache = (path: string, c: Context) => {
-    const forGood = /[/\\]assets[/\\].*-[\w-]{8,}\.\w+$/.test(path);
-    c.header('Cache-Control', forGood ? 'public, max-age=31536000, immutable' : 'no-cache');
-  };
-  app.use('*', serveStatic({ root: folder, onFound: setCache }));
+  app.use('*', async (c, next) => {
+    await next();
+    const forGood = /^\/assets\/.*-[\w-]{8,}\.\w+$/.test(c.req.path);
+    if (c.res.ok) c.res.headers.set('Cache-Control', forGood ? 'public, max-age=31536000, immutable' : 'no-cache');
+  });
+  app.use('*', serveStatic({ root: folder }));
   // A page address without a file is a place inside the app.
   app.get('*', async (c, next) => {
     const isPage = !/\.\w+$/.test(c.req.path) && !c.req.path.startsWith('/api/');
-    return isPage ? serveStatic({ root: folder, path: 'index.html', onFound: setCache })(c, next) : next();
+    return isPage ? serveStatic({ root: folder, path: 'index.html' })(c, next) : next();
   });
   return app;
 }

@@ -28,7 +28,7 @@ export const day = z.iso.date();
 
 export const listedKind = z.enum([...THING_KINDS, 'spot']);
 
-const faultBody = z
+export const faultBody = z
   .object({
     error: z.object({
       code: z.enum(Object.keys(FAULTS) as [FaultCode, ...FaultCode[]]),
@@ -41,20 +41,14 @@ const faultBody = z
   })
   .openapi('Fault');
 
-/** The answers of a route: what it gives, and how it refuses. */
+/** The answer of a route. How any route refuses is added to the interface description once, for all. */
 export function gives<T extends z.ZodType>(schema: T, description: string) {
-  return {
-    200: { description, content: { 'application/json': { schema } } },
-    default: { description: 'Refused', content: { 'application/json': { schema: faultBody } } },
-  } as const;
+  return { 200: { description, content: { 'application/json': { schema } } } } as const;
 }
 
-/** The answers of a route that gives bytes. */
+/** The answer of a route that gives bytes. */
 export function givesBytes(type: string, description: string) {
-  return {
-    200: { description, content: { [type]: { schema: z.string().openapi({ format: 'binary' }) } } },
-    default: { description: 'Refused', content: { 'application/json': { schema: faultBody } } },
-  };
+  return { 200: { description, content: { [type]: { schema: z.string().openapi({ format: 'binary' }) } } } };
 }
 
 const nullable = z.string().nullable();

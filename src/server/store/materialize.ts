@@ -5,6 +5,7 @@ import { inOneLine } from '../../core/faults/outcome.ts';
 import type { ChangeRecord, ThingKind } from '../../core/sync/changeRecord.ts';
 import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import { mergeRecords } from '../../core/sync/mergeRecords.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Database, ThingTable } from './tables.ts';
 import { verdictOf } from './verdictOf.ts';
 
@@ -16,7 +17,7 @@ export async function materialize(db: Database, kind: ThingKind, id: string): Pr
   const read = readDocument(kind, merged.document);
   const last = records.reduce((a, b) => (a.at > b.at ? a : b));
   const shared = {
-    verdict: kind === 'visit' && read.ok ? verdictOf(read.value) : null,
+    verdict: kind === 'visit' && read.ok ? verdictOf(read.value as VisitDocument) : null,
     conflicts: conflicts.length,
     removed: isJsonObject(merged.document) && merged.document.removed === true ? 1 : 0,
     problem: read.ok ? null : inOneLine(read),

@@ -1,7 +1,14 @@
+import { assessVisit } from '../../core/visit/assessVisit.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 
-/** What a visit is filed under: the newest decision a person took; null where none was taken. */
-export function verdictOf(visit: unknown): string | null {
-  const decisions = (visit as VisitDocument).decisions ?? [];
-  return decisions.reduce((a, b) => (a !== null && a.at > b.at ? a : b), decisions[0] ?? null)?.choice ?? null;
+/**
+ * The verdict a visit is filed under: "keep", "wait", "cost replant" or "too few spots". Null where the engine cannot
+ * answer: such a visit must still be kept and found.
+ */
+export function verdictOf(visit: VisitDocument): string | null {
+  try {
+    return assessVisit(visit).decision.verdict.kind;
+  } catch {
+    return null;
+  }
 }
