@@ -3,7 +3,7 @@ import { COMMON_PRACTICE } from '../sources/source.ts';
 import type { DecisionFacts, Phrasing, StandBand, ZoneFacts } from './decisionFacts.ts';
 import { reasonsFor } from './reasons.ts';
 import { STAND_FLOORS } from './standRules.ts';
-import { LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from './thresholds.ts';
+import { FLOOR_CONFIDENCE, LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from './thresholds.ts';
 import type { Decision, Verdict } from './verdict.ts';
 import { wouldChange } from './wouldChange.ts';
 
@@ -39,6 +39,10 @@ function choose(facts: DecisionFacts): Choice {
   const hold = [...facts.holds].sort((a, b) => (a.until < b.until ? 1 : -1))[0];
   if (hold !== undefined && hold.until > facts.visitOn) {
     return { verdict: { kind: 'wait', recountBy: hold.until }, because: hold.says, source: hold.source };
+  }
+
+  if (stand.lowerBound === null && stand.upperBound === null) {
+    return tooFew(facts, 'the spots show no spread to judge by', FLOOR_CONFIDENCE.source);
   }
 
   const place = placeOf(stand, floorPerM2);
@@ -79,7 +83,7 @@ function placeOf(stand: StandBand, floorPerM2: number): Place {
 
 function unclear(facts: DecisionFacts, stand: StandBand, floorPerM2: number): Choice {
   const odds = facts.money?.risk.probabilityPays;
-  if (odds !== undefined && odds < MONEY_ODDS.surelyNotBelow && stand.lowerBound !== null) {
+  if (odds !== undefined && odds < MONEY_ODDS.surelyNotBelow) {
     return keep('replanting would not pay anywhere in the interval', MONEY_ODDS.source);
   }
   if (facts.doubt !== null && facts.doubt.until <= facts.lastReplant.day) {

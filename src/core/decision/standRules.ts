@@ -16,21 +16,21 @@ export interface StandRule {
 /** The two published dry-bean rules disagree, so no one threshold holds for all; growth habit decides which leads. */
 export const STAND_RULES: readonly StandRule[] = [
   {
-    name: 'navy (bush and upright): least stand before a major loss',
+    name: 'least stand of navy types before a major loss',
     habit: 'I',
     shareOfFull: { low: 0.5, high: 0.6 },
     plantsPerAcre: { low: 45_000, high: 60_000 },
     source: publishedWith('of 90,000 to 100,000 plants/ac', 'ndsuMinimumStands2002'),
   },
   {
-    name: 'pinto (vining): least stand before a major loss',
+    name: 'least stand of pinto types before a major loss',
     habit: 'III',
     shareOfFull: { low: 0.4, high: 0.5 },
     plantsPerAcre: { low: 28_000, high: 40_000 },
     source: publishedWith('of 70,000 to 80,000 plants/ac', 'ndsuMinimumStands2002'),
   },
   {
-    name: 'Ontario dry beans: adequate stand',
+    name: 'adequate stand in Ontario',
     habit: null,
     shareOfFull: { low: 2 / 3, high: 0.75 },
     plantsPerAcre: null,
@@ -66,4 +66,10 @@ export function readStandRules(standShare: number, habit: GrowthHabit): readonly
     rule,
     says: standShare < rule.shareOfFull.low ? 'below' : standShare > rule.shareOfFull.high ? 'above' : 'within',
   }));
+}
+
+/** `above the 40 to 50 % published as least stand of pinto types before a major loss`. */
+export function sayStandRule({ rule, says }: StandRuleReading): string {
+  const [low, high] = [rule.shareOfFull.low, rule.shareOfFull.high].map((share) => Math.round(share * 100));
+  return `${says} the ${low} to ${high} % of a full stand published as ${rule.name}`;
 }

@@ -1,7 +1,7 @@
 import { cautions } from '../decision/cautions.ts';
 import { decide } from '../decision/decide.ts';
 import type { DecisionFacts, Phrasing } from '../decision/decisionFacts.ts';
-import { readStandRules, STAND_FLOORS } from '../decision/standRules.ts';
+import { readStandRules, STAND_FLOORS, sayStandRule } from '../decision/standRules.ts';
 import { planterLessons } from '../diagnosis/planterLessons.ts';
 import { rankCauses } from '../diagnosis/rankCauses.ts';
 import { isSignId } from '../diagnosis/signs.ts';
@@ -98,7 +98,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
             ],
       ),
       ...standRules.map((reading) => ({
-        says: `${reading.rule.name}: ${reading.says}`,
+        says: sayStandRule(reading),
         source: reading.rule.source,
       })),
     ],

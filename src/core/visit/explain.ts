@@ -1,5 +1,5 @@
 import { formatStage, STAGE_SOURCES } from '../damage/growthStage.ts';
-import { STAND_FLOORS } from '../decision/standRules.ts';
+import { STAND_FLOORS, sayStandRule } from '../decision/standRules.ts';
 import { FLOOR_CONFIDENCE, LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from '../decision/thresholds.ts';
 import { HARRINGTON_MINGES, LATE_TO_MIDDLE, LEAST_SOIL_TO_PLANT } from '../outlook/cardinalModels.ts';
 import { STOPPING } from '../sampling/stoppingRule.ts';
@@ -54,7 +54,7 @@ function standLines(a: Finished): readonly Explained[] {
         ]),
     ...a.standRules.map((reading) => ({
       topic: 'Stand',
-      says: `${reading.rule.name}, ${percent(reading.rule.shareOfFull.low)} to ${percent(reading.rule.shareOfFull.high)} of a full stand: this one is ${reading.says}`,
+      says: sayStandRule(reading),
       source: reading.rule.source,
     })),
     {

@@ -1,4 +1,5 @@
-import { inOneLine } from '../faults/outcome.ts';
+import type { Outcome } from '../faults/outcome.ts';
+import { good, inOneLine } from '../faults/outcome.ts';
 import type { FieldSpot, FieldZone } from '../sampling/fieldSpot.ts';
 import type { FieldStand } from '../sampling/fieldStand.ts';
 import { fieldStand } from '../sampling/fieldStand.ts';
@@ -6,6 +7,8 @@ import { STOPPING, stoppingRule } from '../sampling/stoppingRule.ts';
 import { tIntervalFrom } from '../sampling/tInterval.ts';
 import type { ZoneStand } from '../sampling/zoneMean.ts';
 import { spotStand } from '../stand/spotStand.ts';
+import type { StandCount } from '../stand/standCount.ts';
+import { countedAreaM2, plantsCounted } from '../stand/standCount.ts';
 import type { SpotNumbers, StandNumbers, ZoneNumbers } from './assessment.ts';
 import { quantityIn } from './quantity.ts';
 import type { SpotCounts } from './spotCounts.ts';
@@ -28,7 +31,7 @@ export const LEVEL = 0.9;
  */
 export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[], floorPerM2: number): FieldNumbers {
   const zoneNames = new Map((visit.zones ?? []).map((zone) => [zone.id, zone.name]));
-  const judged = counted.map((spot) => ({ spot, stand: spotStand(spot.usable, LEVEL) }));
+  const judged = counted.map((spot) => ({ spot, stand: spotTotals(spot.usable) }));
   const sampled = judged.flatMap(({ spot, stand }): FieldSpot[] =>
     stand.ok
       ? [
@@ -54,9 +57,9 @@ export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[
     spots: judged.map(({ spot, stand }) => ({
       id: spot.spot.id,
       zone: zoneNames.get(spot.spot.zoneId ?? '') ?? null,
-      perM2: stand.ok ? stand.value.perSquareMetre : null,
-      low: stand.ok ? stand.value.counting.low : null,
-      high: stand.ok ? stand.value.counting.high : null,
+      perM2: stand.ok ? stand.value.plants / stand.value.areaM2 : null,
+      low: stand.ok ? stand.value.lowPerM2 : null,
+      high: stand.ok ? stand.value.highPerM2 : null,
       plants: stand.ok ? stand.value.plants : 0,
       areaM2: stand.ok ? stand.value.areaM2 : 0,
       why: spot.problems.length > 0 ? spot.problems.join('; ') : stand.ok ? null : stand.found,
@@ -91,6 +94,31 @@ export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[
       ...(field?.reasons ?? []),
     ],
   };
+}
+
+interface SpotTotals {
+  readonly plants: number;
+  readonly areaM2: number;
+  readonly lowPerM2: number;
+  readonly highPerM2: number;
+}
+
+/** Plants and ground of one spot with its counting error; hand counts are exact, so only photos cost an interval. */
+function spotTotals(counts: readonly StandCount[]): Outcome<SpotTotals> {
+  if (counts.length === 0 || counts.some((count) => count.kind === 'photo')) {
+    const stand = spotStand(counts, LEVEL);
+    if (!stand.ok) return stand;
+    const { plants, areaM2, counting } = stand.value;
+    return good({ plants, areaM2, lowPerM2: counting.low, highPerM2: counting.high });
+  }
+  let areaM2 = 0;
+  for (const count of counts) {
+    const area = countedAreaM2(count);
+    if (!area.ok) return area;
+    areaM2 += area.value;
+  }
+  const plants = counts.reduce((sum, count) => sum + plantsCounted(count), 0);
+  return good({ plants, areaM2, lowPerM2: plants / areaM2, highPerM2: plants / areaM2 });
 }
 
 /** A zone on its own spots, its spread pooled with the other zones; no interval from a single spot of its own. */

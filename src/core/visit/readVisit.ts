@@ -10,7 +10,7 @@ const MOST_FAULTS_SHOWN = 5;
 
 /**
  * A visit from what a file or a store holds: migrated, checked field by field, and checked against itself (names that
- * point nowhere, dates the wrong way round). The refusal names the place in the document.
+ * point nowhere, dates the wrong way round). The refusal names the place.
  */
 export function readVisit(raw: unknown): Outcome<VisitDocument> {
   const migrated = migrateVisit(raw);

@@ -18,8 +18,18 @@ export interface SpotCounts {
 /** Corrected counts of every spot, in the document's order. */
 export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
   const rowWidthM = quantityIn(visit.planting.rowWidth, 'length');
+  const corrections = visit.corrections ?? [];
+  // Most counts of a visit share one length: read each text once.
+  const read = new Map<string, number>();
+  const metres: Metres = (text) => {
+    const known = read.get(text);
+    if (known !== undefined) return known;
+    const value = quantityIn(text, 'length') ?? 0;
+    read.set(text, value);
+    return value;
+  };
   return visit.spots.map((spot) => {
-    const corrected = spot.counts.map((count) => applyCorrections(count, visit.corrections ?? []));
+    const corrected = spot.counts.map((count) => applyCorrections(count, corrections));
     const usable: StandCount[] = [];
     const problems: string[] = [];
     for (const { count, leftOut } of corrected) {
@@ -27,7 +37,7 @@ export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
         problems.push(`${count.id} was left out: ${leftOut}`);
         continue;
       }
-      const made = standCount(count, rowWidthM);
+      const made = standCount(count, rowWidthM, metres);
       if (made.ok) usable.push(made.value);
       else problems.push(`${count.id}: ${made.found}, wanted ${made.wanted}`);
     }
@@ -35,30 +45,31 @@ export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
   });
 }
 
-function standCount(count: VisitCount, rowWidthM: number | null): Outcome<StandCount> {
+type Metres = (text: string) => number;
+
+function standCount(count: VisitCount, rowWidthM: number | null, metres: Metres): Outcome<StandCount> {
   switch (count.kind) {
     case 'hoop':
-      return sized(
-        { kind: 'hoop', plants: count.plants, insideDiameterM: quantityIn(count.insideDiameter, 'length') ?? 0 },
-        (made) => [made.insideDiameterM],
-      );
+      return sized({ kind: 'hoop', plants: count.plants, insideDiameterM: metres(count.insideDiameter) }, (made) => [
+        made.insideDiameterM,
+      ]);
     case 'quadrat':
       return sized(
         {
           kind: 'quadrat',
           plants: count.plants,
-          widthM: quantityIn(count.width, 'length') ?? 0,
-          lengthM: quantityIn(count.length, 'length') ?? 0,
+          widthM: metres(count.width),
+          lengthM: metres(count.length),
         },
         (made) => [made.widthM, made.lengthM],
       );
     case 'rows':
       return rowWidthM === null
         ? noWidth()
-        : sized(
-            { kind: 'rows', plants: count.plants, lengthM: quantityIn(count.length, 'length') ?? 0, rowWidthM },
-            (made) => [made.lengthM, made.rowWidthM],
-          );
+        : sized({ kind: 'rows', plants: count.plants, lengthM: metres(count.length), rowWidthM }, (made) => [
+            made.lengthM,
+            made.rowWidthM,
+          ]);
     case 'photo': {
       if (rowWidthM === null) return noWidth();
       const { stretch, count: found } = count.result;
