@@ -5,7 +5,7 @@ import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
 import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
 import { graduatedLine } from './graduatedLine.ts';
-import { type GraduationReading, type Graduations, readGraduations, worth } from './readGraduations.ts';
+import { type GraduationReading, type Graduations, readGraduations } from './readGraduations.ts';
 import { tapeOfLength } from './tapeOfLength.ts';
 
 export type TapeRequest =
@@ -103,7 +103,7 @@ export function tapeRibbons(photo: Raster): RibbonCandidate[] {
 
 function strength(readings: readonly GraduationReading[]): number {
   const r = readings[0];
-  return r === undefined ? 0 : worth(r.fit) * Math.sqrt(r.fit.places.length);
+  return r === undefined ? 0 : r.fit.score;
 }
 
 export function sameScale(a: GraduationReading, b: GraduationReading): boolean {

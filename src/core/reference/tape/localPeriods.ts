@@ -9,6 +9,9 @@ export interface PeriodGuess {
 
 const SIZE = 512;
 
+/** Score (standard errors of the mean log power, about) below which a period is chance; bare soil gives 1 to 1.5. */
+const LEAST = 3;
+
 /**
  * Periods from short stretches alone, without holding their phases together: where the ground under a tape rises and
  * falls by a centimetre, graduations seen obliquely shift by a period or more, and a transform of the whole length sees
@@ -29,37 +32,60 @@ export function localPeriods(
     if (log !== null) windows.push({ u: (2 * (from + length / 2)) / n - 1, log });
   }
   if (windows.length < 4) return [];
+  const score = (c: number, perT: number): number => {
+    let sum = 0;
+    let terms = 0;
+    for (const { u, log } of windows) {
+      const f = ((perT * 2) / n / (1 + c * u) ** 2) * SIZE;
+      if (f < 2.5 * (SIZE / length)) continue;
+      for (let k = 1; k <= 6; k++) {
+        const at = k * f;
+        if (at > 0.44 * SIZE) break;
+        const j = at | 0;
+        sum += log[j]! + (at - j) * (log[j + 1]! - log[j]!);
+        terms++;
+      }
+    }
+    return terms >= windows.length ? sum / Math.sqrt(terms) : 0;
+  };
   const found: PeriodGuess[] = [];
   const steps = 6;
+  const slowest = (1.5 * n) / length;
   for (let i = -steps; i <= steps; i++) {
     const c = Math.max(-0.85, Math.min(0.85, guess + (reach * i) / steps));
-    // frequency in cycles a column at u is perT * 2 / n / (1 + c u)^2
-    const slowest = 0.5 * n * (3 / length);
-    for (let perT = slowest; perT < 0.5 * n * 0.6; perT *= 1.006) {
-      let sum = 0;
-      let terms = 0;
-      for (const { u, log } of windows) {
-        const f = ((perT * 2) / n / (1 + c * u) ** 2) * SIZE;
-        if (f < 2.5 * (SIZE / length)) continue;
-        for (let k = 1; k <= 6; k++) {
-          const at = k * f;
-          if (at > 0.44 * SIZE) break;
-          const j = at | 0;
-          sum += log[j]! + (at - j) * (log[j + 1]! - log[j]!);
-          terms++;
-        }
-      }
-      if (terms >= windows.length) found.push({ c, perT, score: sum / Math.sqrt(terms) });
+    for (let perT = slowest; perT < 0.3 * n; perT *= 1.006) {
+      const value = score(c, perT);
+      if (value > LEAST) found.push({ c, perT, score: value });
     }
   }
   found.sort((a, b) => b.score - a.score);
   const kept: PeriodGuess[] = [];
   for (const f of found) {
-    if (kept.some((k) => Math.abs(Math.log(k.perT / f.perT)) < 0.02)) continue;
-    kept.push(f);
+    // slips of the same pattern by a few percent are not other patterns
+    if (kept.some((k) => Math.abs(Math.log(k.perT / f.perT)) < 0.09)) continue;
+    kept.push(finer(f));
     if (kept.length >= most) break;
   }
   return kept;
+
+  function finer(start: PeriodGuess): PeriodGuess {
+    let best = start;
+    for (const [dc, dp] of [
+      [reach / steps / 3, 0.002],
+      [reach / steps / 12, 0.0005],
+    ] as const) {
+      const from = best;
+      for (let i = -4; i <= 4; i++) {
+        for (let j = -5; j <= 5; j++) {
+          const c = from.c + i * dc;
+          const perT = from.perT * (1 + j * dp);
+          const value = score(c, perT);
+          if (value > best.score) best = { c, perT, score: value };
+        }
+      }
+    }
+    return best;
+  }
 }
 
 /** Mean-zero (for noise) log power of a stretch, groups summed; null where too much is covered. */

@@ -3,17 +3,22 @@ import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint } from './followPrint.ts';
 import { groupSignals } from './groupSignals.ts';
 import { inkBand } from './inkBand.ts';
-import { localPeriods } from './localPeriods.ts';
+import { localPeriods, type PeriodGuess } from './localPeriods.ts';
 import { type CameraHint, tapeWidthLikelihood } from './tapeWidth.ts';
 
 export type Graduations = 'in' | 'cm';
+
+/** An even print and how far its short stretches stand out from chance. */
+export interface EvenPrint extends FollowedPrint {
+  readonly score: number;
+}
 
 /** One reading of a ribbon's print as graduations. */
 export interface GraduationReading {
   readonly system: Graduations;
   /** Length of one period of the print under this reading. */
   readonly periodM: number;
-  readonly fit: FollowedPrint;
+  readonly fit: EvenPrint;
   /** Log score against the other readings of the same print. */
   readonly score: number;
   /** Metres end to end of the ribbon. */
@@ -48,21 +53,25 @@ export function readGraduations(
   const guess = Math.max(-0.8, Math.min(0.8, (ribbon.width[1] * half) / ribbon.scaleS / ribbonWidth(ribbon, mid)));
   const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, mid)));
   const reach = Math.min(0.12, Math.max(0.04, 3 * taperSd));
-  const fits: FollowedPrint[] = [];
-  for (const period of localPeriods(signals, guess, reach, 8)) {
-    if (fits.some((f) => Math.abs(f.perT / period.perT - 1) < 0.01)) continue;
-    const fit = followPrint(band, signals, period.c, period.perT);
-    if (fit === null || fit.agreeing < 0.4 || fit.gain < 0.04) continue;
-    const same = fits.findIndex((f) => Math.abs(f.perT / fit.perT - 1) < 0.02);
-    if (same < 0) fits.push(fit);
-    else if (worth(fit) > worth(fits[same]!)) fits[same] = fit;
+  const fits: EvenPrint[] = [];
+  for (const period of localPeriods(signals, guess, reach, 6)) {
+    const followed = followPrint(band, signals, period.c, period.perT);
+    const lost =
+      followed === null ||
+      followed.agreeing < 0.55 ||
+      Math.abs(lengthOf(followed) / lengthOf(period) - 1) > 0.015 ||
+      followed.spread > 0.25;
+    if (followed !== null && !lost && followed.gain < 0.04) continue;
+    fits.push({
+      ...(lost ? unfollowed(period, followed?.agreeing ?? 0) : followed),
+      score: period.score,
+    });
   }
-  const top = Math.max(1e-6, ...fits.map(worth));
+  const top = Math.max(1e-9, ...fits.map(worth));
   const [x, y] = ribbonPoint(ribbon, mid, 0);
   const readings: GraduationReading[] = [];
   for (const fit of fits) {
-    if (worth(fit) < 0.1 * top) continue;
-    const periods = fit.perT * (1 / (1 + fit.c) + 1 / (1 - fit.c));
+    const periods = lengthOf(fit);
     for (const system of ['in', 'cm'] as const) {
       for (const part of [1, ...OTHER_PARTS[system]]) {
         const periodM = UNIT_M[system] * part;
@@ -80,7 +89,7 @@ export function readGraduations(
         );
         const lean = Math.max(-2.5, Math.min(2.5, 0.7 * fit.lean));
         const inside = part === 1 ? (system === 'in' ? lean : -lean) : NOT_THE_UNIT;
-        const score = 2.5 * Math.log(worth(fit) / top) + inside + width;
+        const score = Math.log(worth(fit) / top) + inside + width;
         readings.push({ system, periodM, fit, score, lengthM: periods * periodM });
       }
     }
@@ -88,7 +97,32 @@ export function readGraduations(
   return readings.sort((a, b) => b.score - a.score);
 }
 
-/** How well a period explains the print: 0 for a multiple or part of the true one. */
-export function worth(fit: FollowedPrint): number {
-  return fit.gain * fit.agreeing;
+/** How well a period explains the print; least for a multiple or a part of the true one. */
+function worth(fit: EvenPrint): number {
+  return fit.score ** 5 * (Math.max(0.05, fit.gain) * Math.max(0.3, fit.agreeing)) ** 2.5;
+}
+
+function lengthOf(map: { readonly c: number; readonly perT: number }): number {
+  return map.perT * (1 / (1 + map.c) + 1 / (1 - map.c));
+}
+
+/** Too little of the print could be followed: the map found from short stretches alone, good to about half a percent. */
+function unfollowed(period: PeriodGuess, agreeing: number): FollowedPrint {
+  const places = [-0.8, -0.4, 0, 0.4, 0.8].map((u) => ({
+    u,
+    reading: (period.perT * u) / (1 + period.c * u),
+    weight: 1,
+  }));
+  return {
+    c: period.c,
+    perT: period.perT,
+    offset: 0,
+    likeness: 0,
+    gain: 0.1,
+    lean: 0,
+    agreeing: Math.min(0.5, agreeing),
+    spread: 0.5,
+    lengthSdPeriods: 0.005 * lengthOf(period),
+    places,
+  };
 }
