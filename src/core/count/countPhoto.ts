@@ -1,9 +1,11 @@
 import { applyHomography } from '../geometry/homography.ts';
+import type { Point } from '../geometry/point.ts';
 import { countInterval } from '../plants/countInterval.ts';
 import type { Detection, PlantFindings, PlantSearch } from '../plants/detection.ts';
+import type { Raster } from '../raster/raster.ts';
 import { findReference } from '../reference/findReference.ts';
 import type { FoundReference, Warning } from '../reference/reference.ts';
-import { straighten } from '../straighten/straighten.ts';
+import { type StripArea, straighten } from '../straighten/straighten.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { stripToGround } from '../straighten/stripGround.ts';
 import { chooseStretch, type StretchChoice } from './chooseStretch.ts';
@@ -58,7 +60,7 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
   if (found.kind === 'none') return countWithoutScale(photo, found, tools, start, referenceDone);
 
   const stretch = chooseStretch(found, options.stretch);
-  const strip = straighten(raster, found.photoToGround, stripArea(found, stretch));
+  const strip = straighten(raster, found.photoToGround, stripArea(found, stretch, raster));
   const straightDone = tools.nowMs();
   const findings = await tools.findPlants(strip, {
     coveredStripPx: found.coveredPx.map((outline) => outline.map((p) => applyHomography(strip.photoToStrip, p))),
@@ -128,16 +130,21 @@ function inRasterPixels(request: CountOptions['reference'], scale: number): Coun
   };
 }
 
-function stripArea(found: FoundReference, stretch: StretchChoice) {
-  const ground = found.coveredPx.flat().map((p) => applyHomography(found.photoToGround, p)[1]);
-  const frame = found.kind === 'frame' || found.kind === 'scale';
-  return {
-    fromM: stretch.fromM - MARGIN_M,
-    toM: stretch.toM + MARGIN_M,
-    acrossFromM: frame ? Math.min(...ground) : -HALF_WIDTH_M,
-    acrossToM: frame ? Math.max(...ground) : HALF_WIDTH_M,
-    camera: found.camera,
-  };
+/** The ground to straighten: beside a line its neighbourhood, inside a frame the frame, by scale alone the whole photo. */
+function stripArea(found: FoundReference, stretch: StretchChoice, raster: Raster): StripArea {
+  const along = { fromM: stretch.fromM - MARGIN_M, toM: stretch.toM + MARGIN_M, camera: found.camera };
+  if (found.kind !== 'frame' && found.kind !== 'scale') {
+    return { ...along, acrossFromM: -HALF_WIDTH_M, acrossToM: HALF_WIDTH_M };
+  }
+  const corners: Point[] = [
+    [0, 0],
+    [raster.widthPx, 0],
+    [0, raster.heightPx],
+    [raster.widthPx, raster.heightPx],
+  ];
+  const outline = found.kind === 'scale' ? corners : found.coveredPx.flat();
+  const across = outline.map((p) => applyHomography(found.photoToGround, p)[1]);
+  return { ...along, acrossFromM: Math.min(...across), acrossToM: Math.max(...across) };
 }
 
 function toPlant(d: Detection, strip: Strip, scale: number, stretch: StretchChoice): CountedPlant {
