@@ -25,6 +25,26 @@ export const PUBLICATIONS = {
     citation: 'NDSU Carrington REC 2018, dry bean seed yield with row spacing and plant population',
     url: 'https://www.ag.ndsu.edu/greenhouse/carringtonrec/center-points/2018/a-research-update-on-dry-bean-seed-yield-with-row-spacing-and-plant-population',
   },
+  ndsuPopulation2021: {
+    citation: 'NDSU Crop & Pest Report, South-Central/SE ND, 20 May 2021, plant populations by dry bean class',
+    url: 'https://www.ag.ndsu.edu/cpr/state/south-central-southeast-nd-05-20-21',
+  },
+  csidcIrrigated: {
+    citation: 'AAFC-CSIDC, seeding rate and row spacing for irrigated dry bean (archived 2006)',
+    url: 'https://bac-lac.wayback.archive-it.org/web/20061210084623/http:/agr.gc.ca/pfra/csidc/beansr_e.htm',
+  },
+  nebraskaProfile2001: {
+    citation: 'Crop Profile for Dry Beans in Nebraska (2001)',
+    url: 'http://www.ipmcenters.org/cropprofiles/docs/NEDryBean.html',
+  },
+  idahoQuickFacts: {
+    citation: 'University of Idaho BUL 978, Quick Facts: Idaho Beans',
+    url: 'https://uidaho.edu/extension/publications/bul/bul978',
+  },
+  wyomingTrial2016: {
+    citation: 'University of Wyoming pinto trial as reported by the Wyoming Livestock Roundup, 2016',
+    url: 'http://wylr.net/crops/290-dry-beans',
+  },
   ndsuNavy2022: {
     citation: 'NDSU, 12 May 2022, navy bean yield response to row spacing and plant population',
     url: 'https://www.ndsu.edu/agriculture/node/5780',
