@@ -1,5 +1,5 @@
 import { formatLength, type LengthSystem } from '../units/formatLength.ts';
-import { formatPopulation } from '../units/formatPopulation.ts';
+import { formatPopulation, formatPopulationNumber } from '../units/formatPopulation.ts';
 import type { CountResult } from './countResult.ts';
 
 /** The answer in a few lines, numbers first. The first line is the headline. */
@@ -8,7 +8,7 @@ export function countText(result: CountResult, system: LengthSystem): string[] {
   const { population, spacing, stretch, reference } = result;
   if (population !== null) {
     lines.push(
-      `${formatPopulation(population.perAcre, 'perAcre')} (${formatPopulation(population.lowPerAcre, 'perAcre')} to ${formatPopulation(population.highPerAcre, 'perAcre')}), ${formatPopulation(population.perHectare, 'perHectare')}`,
+      `${formatPopulation(population.perAcre, 'perAcre')} (${formatPopulationNumber(population.lowPerAcre, 'perAcre')} to ${formatPopulationNumber(population.highPerAcre, 'perAcre')}), ${formatPopulation(population.perHectare, 'perHectare')}`,
     );
   } else if (stretch !== null) {
     lines.push('population: cannot tell, because the row width is not given (--row-width)');

@@ -6,7 +6,7 @@ import { groundToStrip } from '../straighten/stripGround.ts';
 import { formatLength, type LengthSystem } from '../units/formatLength.ts';
 import { spacingHistogram } from './histogram.ts';
 import { plantMark } from './plantMark.ts';
-import { px, svgText } from './svg.ts';
+import { px, svgText, wrapText } from './svg.ts';
 
 /** A piece of the photo or of the strip to paint under the drawing, by whoever can paint. */
 export interface PictureLayer {
@@ -44,10 +44,12 @@ export function countPicture(analysis: PhotoAnalysis, headline: readonly string[
   let svg = '';
   let y = EDGE_PX;
 
-  headline.forEach((line, i) => {
+  headline.forEach((text, i) => {
     const sizePx = i === 0 ? 44 : 26;
-    y += sizePx + 8;
-    svg += svgText(EDGE_PX, y, line, { sizePx, bold: i === 0 }, false);
+    for (const line of wrapText(text, sizePx, inner)) {
+      y += sizePx + 8;
+      svg += svgText(EDGE_PX, y, line, { sizePx, bold: i === 0 }, false);
+    }
   });
   y += 20;
 

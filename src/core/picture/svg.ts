@@ -24,3 +24,15 @@ export function svgText(x: number, y: number, text: string, style: TextStyle, on
   const weight = style.bold === false ? 400 : 700;
   return `<text x="${px(x)}" y="${px(y)}" font-family="DejaVu Sans, Arial, sans-serif" font-size="${style.sizePx}" font-weight="${weight}" text-anchor="${style.anchor ?? 'start'}" fill="${fill}"${edge}>${escapeXml(text)}</text>`;
 }
+
+/** Breaks text at spaces so that a line fits `widthPx`, by the usual width of a letter (0.55 of its size). */
+export function wrapText(text: string, sizePx: number, widthPx: number): string[] {
+  const most = Math.max(10, Math.floor(widthPx / (sizePx * 0.55)));
+  const lines = [''];
+  for (const word of text.split(' ')) {
+    const last = lines.at(-1) as string;
+    if (last !== '' && last.length + 1 + word.length > most) lines.push(word);
+    else lines[lines.length - 1] = last === '' ? word : `${last} ${word}`;
+  }
+  return lines;
+}
