@@ -8,9 +8,14 @@ import { groupParts } from './groupParts.ts';
 import { type LeafPart, leafParts, type PartContact } from './leafParts.ts';
 import type { PartGroup } from './partGroup.ts';
 import { plantScale } from './plantScale.ts';
+import { rowParts, type StripRow } from './rowParts.ts';
 import { segmentLeaves } from './segmentLeaves.ts';
-import { HEIGHT_PER_SPAN, stemBase } from './stemBase.ts';
+import { starFit } from './starFit.ts';
+import { stemBase } from './stemBase.ts';
 import { weightedMedian } from './weightedMedian.ts';
+
+/** Crown height over the square root of a typical lobe's area: 45 to 70 mm for leaves of 10 cm2. Common practice, no source. */
+const HEIGHT_PER_ROOT_LOBE = 1.8;
 
 export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFindings {
   const leaves = segmentLeaves(strip, search);
@@ -30,54 +35,62 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     sdMm: search.rowAcrossM === null ? (anchored ? 200 : 400) : 80,
   };
   const lobe = weightedMedian(parts.map((p) => [p.areaMm2, p.areaMm2] as const));
-  const lobeHeight = 1.6 * Math.sqrt(lobe);
+  const lobeHeight = HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobe);
   const first = findRowLine(
     parts.map((p) => ({ atMm: toMm(groundBelow(view, p.centrePx, lobeHeight)), weight: Math.sqrt(p.areaMm2) })),
     prior,
   )!;
-  const bandMm = Math.max(60, 2.5 * first.sdMm);
-  const inBand = (p: LeafPart): boolean => {
-    const [x, y] = toMm(groundBelow(view, p.centrePx, lobeHeight));
-    return Math.abs(y - first.acrossAtZeroMm - first.slope * x) <= bandMm;
-  };
-  const rowParts = renumber(parts.filter(inBand), contacts);
-  const lengthMm = bareFreeLength(rowParts.parts.map((p) => toMm(p.centrePx)[0]));
+  const roughly = { tallestMm: 2.2 * lobeHeight, spanMm: 3.2 * Math.sqrt(lobe) };
+  const rough = rowParts(parts, stripRow(first, strip.mmPerPx), view, roughly);
+  const near = renumber(rough.on, contacts);
+  const lengthMm = bareFreeLength(near.parts.map((p) => toMm(p.centrePx)[0]));
   const usual = search.seedSpacingM === null ? 85 : search.seedSpacingM * 1000 * 1.15;
   const logSd = search.seedSpacingM === null ? 0.45 : 0.25;
-  const scaled = plantScale(rowParts.parts, rowParts.contacts, view, (n) => {
+  const scaled = plantScale(near.parts, near.contacts, view, (n) => {
     const z = (Math.log(lengthMm / Math.max(1, n)) - Math.log(usual)) / logSd;
     return anchored ? -0.5 * z * z : 0;
   });
   if (scaled === null) return { detections: [], rowLine: null, warnings: [] };
   const { scale } = scaled;
-  const groups = groupParts(parts, contacts, view, scale);
-  const heightMm = (g: PartGroup): number => HEIGHT_PER_SPAN * Math.min(scale.spanMm, g.spanMm);
-  const rowPx = (fit: RowFit) => ({
-    y0: -fit.acrossAtZeroMm / strip.mmPerPx,
-    slope: -fit.slope,
-    sdPx: fit.sdMm / strip.mmPerPx,
-  });
-  const free = groups.map((g) => stemBase(g, view, heightMm(g), null));
-  const row = findRowLine(
-    groups.map((g, k) => ({ atMm: toMm(free[k]!.basePx), weight: Math.sqrt(g.areaMm2) })),
-    { acrossMm: first.acrossAtZeroMm, sdMm: 120 },
-  )!;
+  const heightMm = (g: PartGroup): number =>
+    HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobe) * Math.min(1, Math.sqrt(g.areaMm2 / scale.areaMm2));
+  const fitFirst = (groups: readonly PartGroup[]): RowFit => {
+    const bases = groups.map((g) => {
+      const crown = starFit(g, view, scale.lobeMm).crownPx;
+      return toMm(stemBase(g, crown, view, heightMm(g), null).basePx);
+    });
+    return findRowLine(
+      groups.map((g, k) => ({ atMm: bases[k]!, weight: Math.sqrt(g.areaMm2) })),
+      { acrossMm: first.acrossAtZeroMm, sdMm: 120 },
+    )!;
+  };
+  const row = fitFirst(scaled.groups);
   const clear = anchored || row.share > 0.6;
+  const line = stripRow(row, strip.mmPerPx);
+  const split = clear
+    ? rowParts(parts, line, view, { tallestMm: 1.8 * lobeHeight, spanMm: scale.spanMm })
+    : { on: parts, off: [] };
+  const groups = [split.on, split.off].flatMap((list) => {
+    const some = renumber(list, contacts);
+    return groupParts(some.parts, some.contacts, view, scale);
+  });
   const detections = groups
     .map((group): Omit<Detection, 'id'> => {
-      const free = stemBase(group, view, heightMm(group), null);
+      const crownPx = starFit(group, view, scale.lobeMm).crownPx;
+      const free = stemBase(group, crownPx, view, heightMm(group), null);
       const freeMm = toMm(free.basePx);
       const offRowMm = clear ? freeMm[1] - row.acrossAtZeroMm - row.slope * freeMm[0] : null;
-      const odds = cropLogOdds({ group, offRowMm, rowSdMm: row?.sdMm ?? 0, colourDistance: 0 }, scale);
+      const sightSd = free.alongSightSdMm * Math.abs(leanAt(view, crownPx).away[1]);
+      const odds = cropLogOdds({ group, offRowMm, rowSdMm: Math.hypot(row.sdMm, sightSd), colourDistance: 0 }, scale);
       const confidence = 1 / (1 + Math.exp(-odds));
       const kind: PlantKind = confidence >= 0.5 ? 'plant' : confidence >= 0.25 ? 'unsure' : 'weed';
-      const base = kind === 'plant' && clear ? stemBase(group, view, heightMm(group), rowPx(row)) : free;
-      const { away } = leanAt(view, group.centrePx);
+      const base = kind === 'plant' && clear ? stemBase(group, crownPx, view, heightMm(group), line) : free;
+      const { away } = leanAt(view, crownPx);
       const xs = group.outlinePx.map((p) => p[0]);
       const ys = group.outlinePx.map((p) => p[1]);
       return {
         baseStripPx: base.basePx,
-        crownStripPx: group.centrePx,
+        crownStripPx: crownPx,
         kind,
         confidence,
         doubleChance: group.areaMm2 > 1.6 * scale.areaMm2 ? 0.4 : 0.05,
@@ -90,7 +103,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     .map((d, k): Detection => ({ id: `p${k + 1}`, ...d }));
   const out = {
     detections,
-    debug: `A0 ${scale.areaMm2.toFixed(0)} S0 ${scale.spanMm.toFixed(0)} lobe ${lobe.toFixed(0)} parts ${parts.length}/${rowParts.parts.length}`,
+    debug: `A0 ${scale.areaMm2.toFixed(0)} S0 ${scale.spanMm.toFixed(0)} lobe ${lobe.toFixed(0)} parts ${parts.length}/${near.parts.length}`,
     rowLine: !clear
       ? null
       : {
@@ -101,6 +114,10 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     warnings: clear ? [] : [{ code: 'row-unclear', message: 'the plants found do not stand along one line' }],
   };
   return out;
+}
+
+function stripRow(fit: RowFit, mmPerPx: number): StripRow {
+  return { y0: -fit.acrossAtZeroMm / mmPerPx, slope: -fit.slope, sdPx: fit.sdMm / mmPerPx };
 }
 
 function renumber(parts: readonly LeafPart[], contacts: readonly PartContact[]) {

@@ -64,7 +64,7 @@ export function groupParts(
 
 interface Links {
   readonly list: readonly { readonly a: number; readonly b: number; readonly score: number }[];
-  readonly byPair: ReadonlyMap<string, number>;
+  readonly byPair: ReadonlyMap<number, number>;
 }
 
 function linkParts(
@@ -73,10 +73,10 @@ function linkParts(
   view: CameraView,
   scale: PlantScale,
 ): Links {
-  const byPair = new Map<string, number>();
+  const byPair = new Map<number, number>();
   const list: { a: number; b: number; score: number }[] = [];
   const add = (a: number, b: number, score: number): void => {
-    byPair.set(`${Math.min(a, b)},${Math.max(a, b)}`, score);
+    byPair.set(pairKey(a, b), score);
     list.push({ a, b, score });
   };
   // touching: a deep waist says two leaves or two plants, a shallow one says one organ cut in two
@@ -84,7 +84,7 @@ function linkParts(
   const furthestPx = (FURTHEST_GAP_SHARE * scale.spanMm) / view.mmPerPx;
   for (const p of parts) {
     for (const q of parts) {
-      if (q.id <= p.id || byPair.has(`${p.id},${q.id}`)) continue;
+      if (q.id <= p.id || byPair.has(pairKey(p.id, q.id))) continue;
       const reach = furthestPx * 3 + (p.lengthMm + q.lengthMm) / view.mmPerPx;
       if (Math.abs(p.centrePx[0] - q.centrePx[0]) > reach || Math.abs(p.centrePx[1] - q.centrePx[1]) > reach) continue;
       const gap = gapMm(view, p.outlinePx, q.outlinePx);
@@ -107,7 +107,7 @@ function linkScore(group: PartGroup, { byPair }: Links): number {
     let next = -1;
     for (const r of rest) {
       for (const i of inside) {
-        const s = byPair.get(`${Math.min(i, r)},${Math.max(i, r)}`);
+        const s = byPair.get(pairKey(i, r));
         if (s !== undefined && (s > best || next < 0)) {
           best = s;
           next = r;
@@ -120,4 +120,8 @@ function linkScore(group: PartGroup, { byPair }: Links): number {
     rest.delete(next);
   }
   return sum;
+}
+
+function pairKey(a: number, b: number): number {
+  return Math.min(a, b) * 65536 + Math.max(a, b);
 }

@@ -8,7 +8,13 @@ import { weightedMedian } from './weightedMedian.ts';
 /** Two opposite leaves span about this many times the square root of their common area. */
 const SPAN_PER_ROOT_AREA = 2.2;
 /** Leaf area of a plant over that of its typical large lobe: one blob in a coarse photo, two to five leaves otherwise. */
-const LOBES = [1, 1.45, 2.1, 3, 4.3] as const;
+const LOBES = [
+  { lobes: 1, priorLog: -2 },
+  { lobes: 1.45, priorLog: -0.5 },
+  { lobes: 2.1, priorLog: 0 },
+  { lobes: 3, priorLog: -2.5 },
+  { lobes: 4.3, priorLog: -5 },
+] as const;
 /** How much one unit of mean group score counts against the spacing prior: scores of neighbours are not independent. */
 const EVIDENCE_SHARE = 0.5;
 
@@ -35,13 +41,13 @@ export function plantScale(
   const large = whole.filter((p) => p.areaMm2 > lobe / 2.5);
   const lobeMm = weightedMedian(large.map((p) => [p.lengthMm, 1] as const));
   let best: (ScaledGroups & { readonly value: number }) | null = null;
-  for (const lobes of LOBES) {
+  for (const { lobes, priorLog: lobesLog } of LOBES) {
     const areaMm2 = lobes * lobe;
     const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2), lobeMm };
     const groups = groupParts(parts, contacts, view, scale);
     const plants = groups.filter((g) => g.areaMm2 > 0.15 * areaMm2).length;
     const score = groups.reduce((sum, g) => sum + groupScore(g, view, scale), 0);
-    const value = EVIDENCE_SHARE * score + priorLog(plants);
+    const value = EVIDENCE_SHARE * score + priorLog(plants) + lobesLog;
     if (best === null || value > best.value) best = { scale, groups, value };
   }
   return best;

@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, groundBelow, leanAt } from './cameraView.ts';
 import type { PartGroup } from './partGroup.ts';
+import type { StripRow } from './rowParts.ts';
 
 export interface StemBase {
   readonly basePx: Point;
@@ -9,60 +10,60 @@ export interface StemBase {
   readonly besideSdMm: number;
 }
 
-/** Crown height over the apparent span of a plant: 0.6 to 0.9 from hook to first trifoliate in bean. Common practice, no source. */
-export const HEIGHT_PER_SPAN = 0.7;
 const HEIGHT_SHARE_SD = 0.35;
 
 /**
  * Where the stem of a plant meets the soil. What stands up is displaced away from the camera, so the base is searched
- * from the crown along the line of sight toward the camera: from the crown's expected height, from the lowest green
- * seen there (sharp in photos from the side, where the stem shows), and from the row line when it is known; the three
- * are weighted by their precision.
- *
- * @param rowPx the row line in strip pixels, y = y0 + slope x, with its spread.
+ * from the crown along the line of sight toward the camera: by the crown's expected height, by the lowest green seen
+ * there (in photos from the side the base lies at or before it), and by the row line when it is known; the three are
+ * weighted by their precision.
  */
 export function stemBase(
   group: PartGroup,
+  crownPx: Point,
   view: CameraView,
   crownHeightMm: number,
-  rowPx: { readonly y0: number; readonly slope: number; readonly sdPx: number } | null,
+  row: StripRow | null,
 ): StemBase {
-  const crown = group.centrePx;
-  const { away, tangent } = leanAt(view, crown);
+  const { away, tangent } = leanAt(view, crownPx);
   const mm = view.mmPerPx;
-  const besideSdMm = 6 + 0.08 * group.spanMm;
-  if (tangent < 0.02) return { basePx: crown, alongSightSdMm: besideSdMm, besideSdMm };
-
-  const expected = groundBelow(view, crown, crownHeightMm);
-  const s1 = Math.hypot(expected[0] - crown[0], expected[1] - crown[1]) * mm;
+  const besideSdMm = 6 + 0.06 * group.spanMm;
+  const expected = groundBelow(view, crownPx, crownHeightMm);
+  const s1 = Math.hypot(expected[0] - crownPx[0], expected[1] - crownPx[1]) * mm;
   const sd1 = Math.hypot(besideSdMm, HEIGHT_SHARE_SD * s1 + 3);
   let weight = 1 / sd1 ** 2;
   let sum = s1 * weight;
 
-  // the lowest green near the line of sight; a drooping leaf reaches as low as the base where the view is steep
-  let low = Number.NEGATIVE_INFINITY;
-  for (const [x, y] of group.outlinePx) {
-    const toward = -((x - crown[0]) * away[0] + (y - crown[1]) * away[1]) * mm;
-    if (toward > low) low = toward;
-  }
-  const sd2 = 8 + 45 / (1 + (2 * tangent) ** 3);
+  const low = lowestGreenMm(group, crownPx, view);
+  const sd2 = 10 + 60 / (1 + (1.6 * tangent) ** 4);
+  const s2 = Math.max(low, Math.min(s1, low + 15));
   weight += 1 / sd2 ** 2;
-  sum += low / sd2 ** 2;
+  sum += s2 / sd2 ** 2;
 
-  if (rowPx !== null) {
-    const offset = crown[1] - rowPx.y0 - rowPx.slope * crown[0];
-    const towardRow = away[1] - rowPx.slope * away[0];
-    if (Math.abs(towardRow) > 0.2) {
+  if (row !== null) {
+    const offset = crownPx[1] - row.y0 - row.slope * crownPx[0];
+    const towardRow = away[1] - row.slope * away[0];
+    if (tangent > 0.05 && Math.abs(towardRow) > 0.2) {
       const s3 = (offset / towardRow) * mm;
-      const sd3 = Math.hypot(rowPx.sdPx * mm, 8) / Math.abs(towardRow);
+      const sd3 = Math.hypot(row.sdPx * mm, 5) / Math.abs(towardRow);
       weight += 1 / sd3 ** 2;
       sum += s3 / sd3 ** 2;
     }
   }
-  const s = Math.max(0, sum / weight);
+  const s = sum / weight;
   return {
-    basePx: [crown[0] - (away[0] * s) / mm, crown[1] - (away[1] * s) / mm],
+    basePx: [crownPx[0] - (away[0] * s) / mm, crownPx[1] - (away[1] * s) / mm],
     alongSightSdMm: Math.max(5, 1 / Math.sqrt(weight)),
     besideSdMm,
   };
+}
+
+/** How far the group's green reaches from its crown toward the camera, in millimetres on the soil plane. */
+export function lowestGreenMm(group: PartGroup, crownPx: Point, view: CameraView): number {
+  const { away } = leanAt(view, crownPx);
+  let low = Number.NEGATIVE_INFINITY;
+  for (const [x, y] of group.outlinePx) {
+    low = Math.max(low, -((x - crownPx[0]) * away[0] + (y - crownPx[1]) * away[1]) * view.mmPerPx);
+  }
+  return low;
 }
