@@ -1,0 +1,54 @@
+import type { Point } from './point.ts';
+
+/** A line in a picture: a point on it, its unit direction, and how far its points lie off (root mean square). */
+export interface FittedLine {
+  readonly at: Point;
+  readonly direction: Point;
+  readonly rms: number;
+  readonly n: number;
+}
+
+/**
+ * The straight line nearest to the points by right-angled distance, leaving out points that stray more than three times
+ * the median distance (at least `tolerance`), several rounds. Null for fewer than three points that agree.
+ */
+export function fitLine(points: readonly Point[], tolerance: number): FittedLine | null {
+  let kept = points;
+  let line: FittedLine | null = null;
+  for (let round = 0; round < 6; round++) {
+    if (kept.length < 3) return null;
+    line = nearestLine(kept);
+    if (line === null) return null;
+    const { at, direction } = line;
+    const off = (p: Point) => Math.abs((p[0] - at[0]) * direction[1] - (p[1] - at[1]) * direction[0]);
+    const distances = kept.map(off).sort((a, b) => a - b);
+    const limit = Math.max(tolerance, 3 * distances[distances.length >> 1]!);
+    const next = points.filter((p) => off(p) <= limit);
+    if (next.length === kept.length && next.every((p, i) => p === kept[i])) break;
+    kept = next;
+  }
+  return line;
+}
+
+/** Where two lines cross; not finite when they are parallel. */
+export function crossing(a: FittedLine, b: FittedLine): Point {
+  const det = a.direction[0] * b.direction[1] - a.direction[1] * b.direction[0];
+  const t = ((b.at[0] - a.at[0]) * b.direction[1] - (b.at[1] - a.at[1]) * b.direction[0]) / det;
+  return [a.at[0] + t * a.direction[0], a.at[1] + t * a.direction[1]];
+}
+
+function nearestLine(points: readonly Point[]): FittedLine | null {
+  const n = points.length;
+  const mx = points.reduce((sum, p) => sum + p[0], 0) / n;
+  const my = points.reduce((sum, p) => sum + p[1], 0) / n;
+  let [xx, xy, yy] = [0, 0, 0];
+  for (const [x, y] of points) {
+    xx += (x - mx) ** 2;
+    xy += (x - mx) * (y - my);
+    yy += (y - my) ** 2;
+  }
+  const angle = Math.atan2(2 * xy, xx - yy) / 2;
+  const least = (xx + yy - Math.hypot(xx - yy, 2 * xy)) / 2;
+  if (!(xx + yy > 0)) return null;
+  return { at: [mx, my], direction: [Math.cos(angle), Math.sin(angle)], rms: Math.sqrt(Math.max(0, least) / n), n };
+}
