@@ -118,6 +118,11 @@ describe('rowledger count', () => {
     expect(err).toContain(says);
   });
 
+  it('takes values that begin with a minus sign', async () => {
+    const r = await result(photo, ...MARKS, '--gravity', '-0.02,0.01,0.99');
+    expect(r.reference.cues.join(' ')).toMatch(/gravity/);
+  });
+
   it('refuses no photo at all, exit 2', async () => {
     expect((await count()).status).toBe(2);
   });

@@ -19,28 +19,42 @@ export interface CountArgs {
 const GIVEN_HEIGHT_SHARE = 0.04;
 const GIVEN_HEIGHT_LEAST_SD_M = 0.03;
 
+const OPTIONS = {
+  reference: { type: 'string', default: 'auto' },
+  mark: { type: 'string', multiple: true, default: [] },
+  'mm-per-px': { type: 'string' },
+  'camera-height': { type: 'string' },
+  gravity: { type: 'string' },
+  stretch: { type: 'string' },
+  'row-width': { type: 'string' },
+  'seed-spacing': { type: 'string' },
+  gap: { type: 'string' },
+  model: { type: 'string', default: 'auto' },
+  picture: { type: 'string' },
+  json: { type: 'boolean', default: false },
+  help: { type: 'boolean', default: false },
+} as const;
+
+/** `--gravity -0.1,0.7,0.7`: a value may begin with a minus sign, so values are tied to their options first. */
+function joined(args: readonly string[]): string[] {
+  const out: string[] = [];
+  for (let i = 0; i < args.length; i++) {
+    const arg = args[i] as string;
+    const name = arg.startsWith('--') ? arg.slice(2) : '';
+    const option = Object.hasOwn(OPTIONS, name) ? OPTIONS[name as keyof typeof OPTIONS] : undefined;
+    const value = args[i + 1];
+    if (option?.type === 'string' && value !== undefined && /^-[\d.]/.test(value)) {
+      out.push(`${arg}=${value}`);
+      i++;
+    } else out.push(arg);
+  }
+  return out;
+}
+
 /** Reads the options of `rowledger count`. Refuses, in one line, whatever it does not understand. */
 export function parseCountArgs(args: readonly string[]): Outcome<CountArgs> {
   try {
-    const { values, positionals } = parseArgs({
-      args: [...args],
-      allowPositionals: true,
-      options: {
-        reference: { type: 'string', default: 'auto' },
-        mark: { type: 'string', multiple: true, default: [] },
-        'mm-per-px': { type: 'string' },
-        'camera-height': { type: 'string' },
-        gravity: { type: 'string' },
-        stretch: { type: 'string' },
-        'row-width': { type: 'string' },
-        'seed-spacing': { type: 'string' },
-        gap: { type: 'string' },
-        model: { type: 'string', default: 'auto' },
-        picture: { type: 'string' },
-        json: { type: 'boolean', default: false },
-        help: { type: 'boolean', default: false },
-      },
-    });
+    const { values, positionals } = parseArgs({ args: joined(args), allowPositionals: true, options: OPTIONS });
     if (!values.help && positionals.length === 0) {
       return usage('no photo', 'one photo or more, or a folder', 'rowledger count PHOTO');
     }
