@@ -7,6 +7,9 @@ import { rankCauses } from '../diagnosis/rankCauses.ts';
 import { isSignId } from '../diagnosis/signs.ts';
 import { daysBetween } from '../outlook/calendar.ts';
 import type { EmergenceOutlook } from '../outlook/emergenceOutlook.ts';
+import type { Establishment } from '../targets/establishment.ts';
+import { establishment } from '../targets/establishment.ts';
+import type { TargetRow } from '../targets/targetRow.ts';
 import { lastReplantDay } from '../yield/dateFactor.ts';
 import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { YieldPotential } from '../yield/yieldPotential.ts';
@@ -15,9 +18,9 @@ import { assessDamage, damageDoubt, damageHolds, viableStand } from './assessDam
 import { assessMoney, replantDay } from './assessMoney.ts';
 import type { Assessment, EvennessNumbers, StandNumbers } from './assessment.ts';
 import { assessOutlook } from './assessOutlook.ts';
+import { classTraits } from './classTraits.ts';
 import { explain } from './explain.ts';
 import { fieldNumbers } from './fieldNumbers.ts';
-import { classTraits } from './marketClass.ts';
 import { phrasingFor } from './phrasing.ts';
 import { quantityIn } from './quantity.ts';
 import { rowEvenness } from './rowEvenness.ts';
@@ -28,6 +31,8 @@ import type { VisitDocument } from './visitSchema.ts';
 
 /** What the surroundings pass in; everything has a default, so that a document alone gives one answer everywhere. */
 export interface AssessContext {
+  /** The table of targets with an organisation's changes laid over it; default: the table as it is. */
+  readonly targets?: readonly TargetRow[];
   /** Seed of the Monte Carlo draws. */
   readonly seed?: number;
   /** The moment of asking, ISO 8601, for re-entry intervals that still run; default: the day of the visit at its end. */
@@ -47,7 +52,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
   const habit = planting.growthHabit ?? traits.habit;
   const currency = economics?.currency ?? null;
   const rowWidthM = quantityIn(planting.rowWidth, 'length');
-  const target = targetFor(visit, habit);
+  const target = targetFor(visit, habit, context.targets);
   const floorPerM2 = STAND_FLOORS[habit].shareOfTarget * target.perM2;
   const seed = context.seed ?? DEFAULT_SEED;
   const lastReplant = lastReplantDay(visit.visitedOn.slice(0, 4), economics?.lastReplantOn ?? null);
@@ -105,7 +110,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
   };
   const decision = decide(facts, phrasing);
 
-  const establishment = establishmentOf(visit, field.stand);
+  const stood = establishmentOf(visit, field.stand);
   const made = {
     schema: 'rowledger/assessment@1' as const,
     visit: {
@@ -135,7 +140,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
     stopping: field.stopping,
     target,
     floorPerM2,
-    establishment,
+    establishment: stood?.share ?? null,
     zones,
     evenness,
     damage,
@@ -158,7 +163,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
       missShare: evenness?.missShare ?? null,
       multiplesShare: evenness?.multiplesShare ?? null,
       precision: evenness?.precision ?? null,
-      establishment: outlook?.stillComing === true ? null : establishment,
+      establishment: outlook?.stillComing === true ? null : (stood?.share ?? null),
       depthM: quantityIn(planting.depth, 'length'),
       rowUnitsDiffer: evenness?.pattern == null ? null : evenness.pattern.startsWith('row units differ'),
     }),
@@ -169,7 +174,12 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
           : [],
       ),
     ),
-    warnings: [...field.warnings, ...warningsOf(visit, rowWidthM, replantDay(visit))],
+    warnings: [
+      ...target.warnings,
+      ...field.warnings,
+      ...(stood?.reasons ?? []),
+      ...warningsOf(visit, rowWidthM, replantDay(visit)),
+    ],
   };
   return { ...made, explained: explain(made) };
 }
@@ -205,9 +215,11 @@ function outlookSays(outlook: EmergenceOutlook, phrasing: Phrasing): string {
     : `little more to come by the ${by}`;
 }
 
-function establishmentOf(visit: VisitDocument, stand: StandNumbers | null): number | null {
+function establishmentOf(visit: VisitDocument, stand: StandNumbers | null): Establishment | null {
   const drop = quantityIn(visit.planting.seedDrop, 'density');
-  return stand === null || drop === null || !(drop > 0) ? null : stand.perM2 / drop;
+  if (stand === null || drop === null) return null;
+  const made = establishment(stand.perM2, drop);
+  return made.ok ? made.value : null;
 }
 
 function reentryHoursLeft(visit: VisitDocument, now: string): number | null {

@@ -82,7 +82,8 @@ export interface EvennessNumbers {
 export interface TargetNumbers {
   readonly perM2: number;
   readonly says: string;
-  readonly source: Source;
+  readonly sources: readonly Source[];
+  readonly warnings: readonly string[];
 }
 
 /** One line of `--explain`. */

@@ -10,7 +10,7 @@ import { HALF_STAND_RULE } from '../yield/responseCurves.ts';
 import { ORDINARY_CV } from '../yield/spacingPenalty.ts';
 import { DAYS_TO_REPLANT, REPLANT_STAND } from './assessMoney.ts';
 import type { Assessment, Explained } from './assessment.ts';
-import { classTraits } from './marketClass.ts';
+import { classTraits } from './classTraits.ts';
 
 /** Every rule, table row and threshold that a finished assessment rests on, each with who says so. */
 export function explain(a: Omit<Assessment, 'explained'>): readonly Explained[] {
@@ -27,11 +27,11 @@ function standLines(a: Finished): readonly Explained[] {
   const traits = classTraits(a.visit.marketClass);
   const floor = STAND_FLOORS[a.visit.habit];
   return [
-    { topic: 'Stand', says: `target: ${a.target.says}`, source: a.target.source },
+    ...a.target.sources.map((source) => ({ topic: 'Stand', says: `target: ${a.target.says}`, source })),
     {
       topic: 'Stand',
       says: `growth habit ${a.visit.habit}; usual for ${a.visit.marketClass}: ${traits.habit}`,
-      source: traits.source,
+      source: traits.habitSource,
     },
     {
       topic: 'Stand',
@@ -81,6 +81,11 @@ function outlookLines(a: Finished): readonly Explained[] {
       topic,
       says: `the late half: days to 90 % over days to 50 % are ${LATE_TO_MIDDLE.low.toFixed(2)} to ${LATE_TO_MIDDLE.high.toFixed(2)}`,
       source: LATE_TO_MIDDLE.source,
+    },
+    {
+      topic,
+      says: `seed size of ${a.visit.marketClass}: ${classTraits(a.visit.marketClass).seed}`,
+      source: classTraits(a.visit.marketClass).seedSource,
     },
     { topic, says: `soil fit for planting from ${LEAST_SOIL_TO_PLANT.celsius} C`, source: LEAST_SOIL_TO_PLANT.source },
     ...(curve === null
@@ -132,6 +137,11 @@ function yieldLines(a: Finished): readonly Explained[] {
   );
   return [
     ...points,
+    {
+      topic,
+      says: 'the edges of the band at each point are our reading of what is named',
+      source: own('nobody prints one curve for dry beans; growth habits differ'),
+    },
     ...a.yieldPotential.penalties.map((penalty) => ({
       topic,
       says: `${penalty.says}: times ${penalty.factor.low.toFixed(2)} to ${penalty.factor.high.toFixed(2)}`,

@@ -1,24 +1,53 @@
-import { COMMON_PRACTICE, ENTERED } from '../sources/source.ts';
-import { SQUARE_METRES_PER_ACRE } from '../units/conversions.ts';
+import { ENTERED } from '../sources/source.ts';
+import type { Target } from '../targets/findTarget.ts';
+import { findTarget } from '../targets/findTarget.ts';
+import type { TargetRow } from '../targets/targetRow.ts';
+import { TARGET_ROWS } from '../targets/targetRows.ts';
 import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { TargetNumbers } from './assessment.ts';
+import { phrasingFor } from './phrasing.ts';
 import { quantityIn } from './quantity.ts';
 import type { VisitDocument } from './visitSchema.ts';
 
-export function targetFor(visit: VisitDocument, _habit: GrowthHabit): TargetNumbers {
-  const t = quantityIn(visit.planting.target, 'density');
-  if (t !== null) return { perM2: t, says: 'entered', source: ENTERED };
-  const c: Record<string, number> = {
-    navy: 137_000,
-    black: 97_000,
-    pinto: 75_000,
-    'great northern': 80_000,
-    kidney: 70_000,
-    cranberry: 70_000,
+/** Said of all dry beans at any row width: what is left when the class or the row width is not known. */
+const LAST_RESORT = 'Manitoba';
+
+/**
+ * The stand aimed at: the one entered, else the table's for class, habit and row width, else the general one with a
+ * warning. Plants per square metre.
+ *
+ * @param rows the table of targets, an organisation's changes already laid over it
+ */
+export function targetFor(
+  visit: VisitDocument,
+  habit: GrowthHabit,
+  rows: readonly TargetRow[] = TARGET_ROWS,
+): TargetNumbers {
+  const entered = quantityIn(visit.planting.target, 'density');
+  if (entered !== null && entered > 0) {
+    return { perM2: entered, says: 'entered for this field', sources: [ENTERED], warnings: [] };
+  }
+  const width = quantityIn(visit.planting.rowWidth, 'length');
+  const question = {
+    marketClass: visit.planting.marketClass,
+    habit,
+    rowWidthM: width !== null && width > 0 ? width : null,
+    set: visit.planting.targetSet ?? null,
   };
+  const found = findTarget(question, rows);
+  if (found.ok) return numbers(found.value, visit, []);
+  const general = findTarget({ ...question, marketClass: 'dry beans', set: LAST_RESORT });
+  if (!general.ok) throw new Error(`the table lacks its general row: ${general.found}`);
+  return numbers(general.value, visit, [`${found.found}: the general target is taken; enter your own`]);
+}
+
+function numbers(target: Target, visit: VisitDocument, warnings: readonly string[]): TargetNumbers {
+  const say = phrasingFor(visit.units, null);
+  const range = target.high > target.low ? `, ${say.plantsRange(target.low, target.high)}` : '';
   return {
-    perM2: (c[visit.planting.marketClass] ?? 75_000) / SQUARE_METRES_PER_ACRE,
-    says: visit.planting.marketClass,
-    source: COMMON_PRACTICE,
+    perM2: target.perSquareMetre,
+    says: `${target.set}${range}`,
+    sources: target.sources,
+    warnings: [...warnings, ...target.reasons.map((reason) => `target: ${reason}`)],
   };
 }

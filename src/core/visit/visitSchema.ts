@@ -31,6 +31,8 @@ const planting = z.strictObject({
   germination: z.optional(quantity('share')),
   /** The grower's own target; without it the table of targets answers. */
   target: z.optional(quantity('density')),
+  /** Which table of targets to ask, by the name of its set. */
+  targetSet: z.optional(words),
 });
 
 const zone = z.strictObject({ id, name: words, area: quantity('area') });

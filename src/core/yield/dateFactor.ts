@@ -65,7 +65,7 @@ export const DRY_BEAN_DATES = {
 export const AFTER_MID_JUNE = {
   lossPerDay: { low: 0.008, high: 0.02 },
   source: publishedWith(
-    'soybean, 0.5 bu/ac/day of 60 up to 1.2 %/day and more; dry beans unknown',
+    'soybean: 0.5 bu/ac/day of 60, and 1.2 % a day; 2 % is our margin, dry beans are unknown',
     'virginiaStand',
     'pennStateReplant',
   ),

@@ -279,6 +279,40 @@ describe('degenerate visits', () => {
   });
 });
 
+describe('the target', () => {
+  const { rowWidth: _, ...noWidth } = windmillEighty.planting;
+  const at = (planting: Partial<VisitDocument['planting']>) =>
+    assessVisit(checked({ ...windmillEighty, planting: { ...windmillEighty.planting, ...planting } }));
+
+  it('is the one entered, else the table of the class, else the general one with a warning', () => {
+    const entered = at({ target: '82,000 plants/ac' }).target;
+    expect(entered.perM2 * ACRE_M2).toBeCloseTo(82_000, 6);
+    expect(entered.sources).toEqual([{ kind: 'entered' }]);
+    expect(at({}).target.says).toContain('common practice by class');
+    const strange = at({ marketClass: 'moon' });
+    expect(strange.target.perM2).toBeGreaterThan(0);
+    expect(at({ targetSet: 'North Dakota 2021' }).target.perM2 * ACRE_M2).toBeCloseTo(70_000, 6);
+    const bare = assessVisit(checked({ ...windmillEighty, planting: noWidth }));
+    expect(bare.warnings.join()).toContain('the general target is taken');
+  });
+
+  it('of an organisation goes before the table', () => {
+    const row = {
+      id: 'ours',
+      set: 'Ours',
+      audience: { marketClass: 'pinto' },
+      habit: null,
+      rowWidthM: null,
+      of: 'plants',
+      low: 60_000,
+      high: 60_000,
+      unit: 'perAcre',
+      source: { kind: 'entered' },
+    } as const;
+    expect(assessVisit(windmillEighty, { targets: [row] }).target.perM2 * ACRE_M2).toBeCloseTo(60_000, 6);
+  });
+});
+
 describe('corrections', () => {
   const at = '2026-06-16T15:00:00Z';
   const base = { at, by: 'tomas', countId: 'spot-1-rows' } as const;
