@@ -2,8 +2,8 @@ import { drawGamma, drawPoisson } from '../../src/core/statistics/draw.ts';
 import type { Random } from '../../src/core/statistics/seededRandom.ts';
 
 /** How the stand of an invented field lies over it. */
-export type FieldKind = 'Poisson' | 'clumped' | 'patchy' | 'one hard patch';
-export const FIELD_KINDS: readonly FieldKind[] = ['Poisson', 'clumped', 'patchy', 'one hard patch'];
+export type FieldKind = 'Poisson' | 'clumped' | 'patchy' | 'strongly clumped' | 'one hard patch';
+export const FIELD_KINDS: readonly FieldKind[] = ['Poisson', 'clumped', 'patchy', 'strongly clumped', 'one hard patch'];
 
 /** An invented field: expected plants at a spot of 1/1000 ac in each cell of a square grid. */
 export interface SimulatedField {
@@ -18,6 +18,7 @@ const SIDE = 24;
 /**
  * - Poisson: the same expected stand all over.
  * - clumped: every spot has its own expected stand, gamma with k 5 to 20 (CV 22 to 45 % beyond chance).
+ * - strongly clumped: the same with k 2 to 5 (CV 45 to 71 %), a stand no field should have.
  * - patchy: one to four round patches with soft edges, thinned by 40 to 90 % in the middle, over a field that varies by
  *   10 % from spot to spot; patches cover 5 to 40 % of the field.
  * - one hard patch: 10 to 40 % of the field thinned to 20 to 70 % with a sharp edge, nothing else varies. The hardest
@@ -29,8 +30,8 @@ export function simulateField(kind: FieldKind, meanPlants: number, random: Rando
   const between = (low: number, high: number) => low + (high - low) * random();
   const cells = new Float64Array(SIDE * SIDE).fill(meanPlants);
   const kept = new Float64Array(SIDE * SIDE).fill(1);
-  if (kind === 'clumped') {
-    const k = between(5, 20);
+  if (kind === 'clumped' || kind === 'strongly clumped') {
+    const k = kind === 'clumped' ? between(5, 20) : between(2, 5);
     for (let i = 0; i < cells.length; i++) cells[i]! *= drawGamma(k, random) / k;
   } else if (kind === 'patchy') {
     const patches = 1 + Math.floor(random() * 4);

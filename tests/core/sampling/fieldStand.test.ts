@@ -116,6 +116,11 @@ describe('the field from its spots', () => {
     expect(spotsToFindPatch(0.5, 0.25)).toBe(2);
   });
 
+  it('says when the spots differ too much for one mean', () => {
+    expect(must(spots([20, 90, 75, 30])).reasons.join()).toContain('the spots differ by 64 %');
+    expect(must(spots([70, 90, 75, 60])).reasons.join()).not.toContain('differ');
+  });
+
   it.each([
     ['no spots', [], 'no spots'],
     ['no ground', [{ id: 'a', plants: 5, areaM2: 0 }], 'bad spot'],

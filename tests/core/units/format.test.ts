@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { formatLength, formatRowWidth } from '../../../src/core/units/formatLength.ts';
 import { formatPopulation } from '../../../src/core/units/formatPopulation.ts';
 import { parseLength } from '../../../src/core/units/parseLength.ts';
+import { thousandthAcreRowM } from '../../../src/core/units/rowLength.ts';
 
 describe('formatPopulation', () => {
   it.each([
@@ -41,6 +42,16 @@ describe('formatLength', () => {
   ])('%s m: %s, %s', (metres, imperial, metric) => {
     expect(formatLength(metres, 'imperial')).toBe(imperial);
     expect(formatLength(metres, 'metric')).toBe(metric);
+  });
+
+  it.each([
+    [30, '17 ft 5 in'],
+    [22, '23 ft 9 in'],
+    [20, '26 ft 2 in'],
+    [15, '34 ft 10 in'],
+    [36, '14 ft 6 in'],
+  ])('a thousandth of an acre of %s in rows reads %s (SDSU replanting guide)', (rowIn, text) => {
+    expect(formatLength(thousandthAcreRowM(rowIn * 0.0254), 'imperial')).toBe(text);
   });
 
   it('row widths stay in inches or centimetres', () => {
