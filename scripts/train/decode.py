@@ -5,11 +5,27 @@ import torch.nn.functional as F
 
 from targets import BASE_UNIT, STRIDE
 
-SUPPRESS_PX = 4.0  # 8 mm: nearer peaks are one
+SUPPRESS_PX = 4.0      # 8 mm: nearer peaks are one
+STEM_PX = 20.0         # and, per unit of the view's tangent, 40 mm more along the line of sight: marks on one stem
+SAME_BASE_PX = (5.0, 5.0)  # if their bases are within 10 mm plus 10 mm per unit of the tangent
 MATCH_PX = 10.0    # 20 mm
 
 
-def peaks_of(out, floor=0.1, channel=0):
+def same_plant(weak, strong, meta):
+    """Two marks along the line of sight with one base are one plant seen from the side."""
+    d = weak[1:3] - strong[1:3]
+    if meta is None:
+        return np.hypot(*d) <= SUPPRESS_PX
+    v = (strong[1:3] - meta[0:2]) / (meta[2] * meta[6])
+    tangent = min(float(np.hypot(*v)), 1.5)
+    a = v / max(1e-6, np.hypot(*v))
+    along, beside = d @ a, d @ np.array([-a[1], a[0]])
+    if np.hypot(beside / SUPPRESS_PX, along / (SUPPRESS_PX + STEM_PX * tangent)) > 1:
+        return False
+    return np.hypot(*d) <= SUPPRESS_PX or np.hypot(*(weak[3:5] - strong[3:5])) <= SAME_BASE_PX[0] + SAME_BASE_PX[1] * tangent
+
+
+def peaks_of(out, floor=0.1, channel=0, meta=None):
     """Peaks of one strip's shipped outputs [11,h,w]: array [k,6] of score, crown x, y, base x, y, double chance."""
     heat = out[channel]
     top = (heat == F.max_pool2d(heat[None, None], 3, 1, 1)[0, 0]) & (heat > floor)
@@ -21,7 +37,7 @@ def peaks_of(out, floor=0.1, channel=0):
     rows = rows[np.argsort(-rows[:, 0], kind="stable")]
     kept = []
     for row in rows:
-        if all((row[1] - k[1]) ** 2 + (row[2] - k[2]) ** 2 > SUPPRESS_PX**2 for k in kept):
+        if not any(same_plant(row, k, meta) for k in kept):
             kept.append(row)
     return np.array(kept).reshape(-1, 6)
 

@@ -38,7 +38,7 @@ def score(net, strips, device, strength=0.6):
     base, pairs_of_truth = [], [0, 0]
     scored = []
     for i in range(len(strips)):
-        found = peaks_of(outs[i], 0.1)
+        found = peaks_of(outs[i], 0.1, meta=meta[i])
         want = good[i] & (truth[i, :, 4] == CROP)
         t, hidden = truth[i][want], truth[i][doubt[i]][:, :2]
         for th in THRESHOLDS:

@@ -12,7 +12,7 @@ LEAF_UNIT = 32.0   # px
 DOUBLE_PX = 10.0   # two crowns closer than this (20 mm) are a double
 MIN_SEEN_PX = 12   # a crop plant with fewer leaf pixels cannot be seen for sure
 MIN_WEED_PX = 20
-MIN_SHARE = 0.10   # a smaller visible share of the leaves is too hidden to ask for
+MIN_SHARE = 0.15   # a smaller visible share of the leaves is too hidden to ask for
 
 
 def plant_table(strips):

@@ -42,13 +42,13 @@ inline Species drawCrop(Rng& r) {
   s.leafWidest = r.in(0.3f, 0.5f);
   s.leafBlunt = r.in(0.7f, 1.1f);
   s.leafCordate = family == 0 ? r.in(0.06f, 0.25f) : r.in(0, 0.12f);
-  s.petiole = s.leafLength * (family == 0 ? r.in(0.25f, 0.8f) : r.in(0.08f, 0.5f));
+  s.petiole = s.leafLength * (family == 0 ? r.in(0.15f, 0.6f) : r.in(0.06f, 0.45f));
   s.leaflets = family == 0 ? 3 : (r.chance(0.25f) ? 3 : 1);
   s.laterSize = r.in(0.7f, 1.1f);
   s.opposite = family == 0 ? 0 : r.chance(0.6f);
-  s.stemHeight = family == 0 ? r.in(0.018f, 0.06f) : r.in(0.006f, 0.04f);
+  s.stemHeight = family == 0 ? r.in(0.02f, 0.085f) : r.in(0.006f, 0.045f);
   s.internode = r.in(0.006f, 0.04f);
-  s.stemRadius = r.in(0.0009f, 0.0022f);
+  s.stemRadius = r.in(0.0010f, 0.0023f);
   s.lean = r.in(0.02f, 0.25f);
   s.leafPitch = r.in(-0.25f, 0.55f);
   s.droop = r.in(0.05f, 0.9f);

@@ -163,7 +163,7 @@ inline void addThings(Scene& sc, Rng& r, float W, float H) {
 
 inline void drawCamera(Scene& sc, Rng& r, float W, float H, int forced) {
   float pick = r.u();
-  int kind = forced >= 0 ? forced : (pick < 0.5f ? DOWN : (pick < 0.78f ? SIDE : ALONG));
+  int kind = forced >= 0 ? forced : (pick < 0.42f ? DOWN : (pick < 0.75f ? SIDE : ALONG));
   Camera c;
   if (kind == DOWN) {
     c = Camera{W / 2 + r.in(-1.3f, 1.3f), H / 2 + 0.22f * r.normal(), r.in(1.0f, 2.3f)};
