@@ -1,15 +1,166 @@
+import { middleOf } from '../../geometry/camera.ts';
+import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
-import type { CameraCues, FoundReference, NoReference } from '../reference.ts';
+import { findRibbons } from '../line/findRibbons.ts';
+import { ribbonOutline, ribbonWidth } from '../line/ribbon.ts';
+import { traceRibbon } from '../line/traceRibbon.ts';
+import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
+import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
+import { planeWarnings } from '../plane/planeWarnings.ts';
+import { solvePose } from '../plane/solvePose.ts';
+import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
+import { frameProblem } from './frameProblem.ts';
+import { type FrameBar, type FrameQuad, frameQuads } from './frameQuad.ts';
 
+/** Corners from crossing edges, and a frame that is not quite square or flat: pixels per 1000 of the picture's width. */
+const CORNER_SD_SHARE = 0.0006;
+/** Bars are 8 to 60 mm wide. */
+const BAR_M: readonly [number, number] = [0.006, 0.07];
+/** Root mean square misfit over the doubt beyond which the four corners are not those of the frame asked for. */
+const REFUSE_MISFIT = 12;
+const WARN_MISFIT = 5;
+
+/**
+ * Finds a rigid rectangular frame: four straight bars of even width whose inside edges meet at four corners, in the
+ * proportion asked for. Along is the first size, to the right (or up) in the photo along the lower (or right) side;
+ * zero at its left (or lower) inside corner, across into the frame.
+ */
 export function findFrame(
-  _photo: Raster,
-  _alongM: number,
-  _acrossM: number,
-  _cues: CameraCues,
+  photo: Raster,
+  alongM: number,
+  acrossM: number,
+  cues: CameraCues,
 ): FoundReference | NoReference {
+  const bars = frameBars(photo);
+  const quads = frameQuads(bars, photo.widthPx, photo.heightPx);
+  if (quads.length === 0) {
+    return none(
+      bars.length < 4
+        ? `${bars.length} straight bars were seen, a frame has four: show the whole frame, its bars uncovered`
+        : 'straight strips were seen, but no four that close to a frame with all inside corners in the photo: show the whole frame, clear leaves from its corners',
+    );
+  }
+  const best = quads.slice(0, 3).flatMap((quad) => solveQuad(quad, photo, alongM, acrossM, cues));
+  best.sort((p, q) => q.quad.supportPx / (1 + excess(q.misfit)) - p.quad.supportPx / (1 + excess(p.misfit)));
+  const found = best[0];
+  if (found === undefined || found.misfit > REFUSE_MISFIT) {
+    return none(
+      `a frame was seen, but its corners do not fit inside sizes of ${alongM.toFixed(2)} x ${acrossM.toFixed(2)} m: check the sizes (inside, first along the row), and that it lies flat`,
+    );
+  }
+  return toReference(found, alongM, acrossM, cues);
+}
+
+const excess = (misfit: number): number => Math.max(0, misfit - 1) / 4;
+
+function frameBars(photo: Raster): FrameBar[] {
+  const found = findRibbons(photo, {
+    channels: [
+      { channel: 'light', polarity: 1 },
+      { channel: 'light', polarity: -1 },
+      { channel: 'red', polarity: 1 },
+      { channel: 'yellow', polarity: 1 },
+    ],
+    most: 12,
+  });
+  return found.flatMap(({ ribbon }) => {
+    const traced = traceRibbon(photo, ribbon, 4, 'several');
+    return traced === null || traced.edgeShare < 0.4 ? [] : [{ ribbon: traced.ribbon, edgeShare: traced.edgeShare }];
+  });
+}
+
+interface SolvedFrame {
+  readonly quad: FrameQuad;
+  readonly corners: readonly [Point, Point, Point, Point];
+  readonly plane: SoilPlane;
+  readonly misfit: number;
+}
+
+/** The frame's plane for each way its two sizes can lie, the better one. */
+function solveQuad(quad: FrameQuad, photo: Raster, alongM: number, acrossM: number, cues: CameraCues): SolvedFrame[] {
+  const { widthPx, heightPx } = photo;
+  const sdPx = Math.max(0.7, CORNER_SD_SHARE * widthPx);
+  const solved = [0, 1].flatMap((turn): SolvedFrame[] => {
+    const corners = axisFirst(quad.corners, turn);
+    const perimeter = corners.reduce(
+      (sum, p, k) => sum + Math.hypot(p[0] - corners[(k + 1) % 4]![0], p[1] - corners[(k + 1) % 4]![1]),
+      0,
+    );
+    const widths = quad.bars.map(({ ribbon }) => ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2));
+    const barM = (widths.reduce((sum, w) => sum + w, 0) / 4) * ((2 * (alongM + acrossM)) / perimeter);
+    if (barM < BAR_M[0] || barM > BAR_M[1]) return [];
+    const focalPx = likelyFocalPx(cues, widthPx, heightPx);
+    const solve = (sd: number) => {
+      const problem = frameProblem(corners, alongM, acrossM, barM / 2, sd, focalPx, middleOf(widthPx, heightPx));
+      return planeFromPoses(likelyViews(cues, widthPx, heightPx, false).flatMap((view) => solvePose(problem, view)));
+    };
+    const plane = solve(sdPx);
+    if (plane === null) return [];
+    const misfit = Math.sqrt(plane.poses[0]!.pose.cost / 2);
+    const widened = misfit > 1 ? solve(sdPx * misfit) : plane;
+    return widened === null ? [] : [{ quad, corners, plane: widened, misfit }];
+  });
+  // A square frame fits both ways: then the side that runs more to the right is along.
+  solved.sort((a, b) => a.misfit - b.misfit);
+  return solved.length === 2 && Math.abs(alongM / acrossM - 1) < 0.02
+    ? [...solved].sort((a, b) => slope(a.corners) - slope(b.corners)).slice(0, 1)
+    : solved.slice(0, 1);
+}
+
+const slope = ([a, b]: SolvedFrame['corners']): number => Math.abs(Math.atan2(b[1] - a[1], b[0] - a[0]));
+
+/**
+ * Clockwise corners to (0, 0), (along, 0), (along, across), (0, across): anticlockwise as seen, from the side that runs
+ * right, or else up. `turn` 0 or 1 says which pair of opposite sides is along.
+ */
+function axisFirst(clockwise: FrameQuad['corners'], turn: number): SolvedFrame['corners'] {
+  const around = [...clockwise].reverse();
+  const from = (k: number) => [0, 1, 2, 3].map((i) => around[(i + k) % 4]!) as unknown as SolvedFrame['corners'];
+  const [one, other] = [from(turn), from(turn + 2)];
+  const rightOrUp = ([a, b]: SolvedFrame['corners']): number => b[0] - a[0] - 0.5 * (b[1] - a[1]);
+  return rightOrUp(one) >= rightOrUp(other) ? one : other;
+}
+
+function toReference(
+  { quad, corners, plane, misfit }: SolvedFrame,
+  alongM: number,
+  acrossM: number,
+  cues: CameraCues,
+): FoundReference {
+  const errorMm = alongErrorMm(plane.camera, plane.otherPhotoToGround, 0, alongM);
+  const warnings: Warning[] =
+    misfit > WARN_MISFIT
+      ? [
+          {
+            code: 'frame-misfit',
+            message:
+              'The frame fits its sizes only roughly: check the sizes, that it is square and lies flat, and that the picture is not cropped.',
+          },
+        ]
+      : [];
   return {
-    kind: 'none',
-    reason: 'No frame was found: rectangular frames are not searched for yet; mark two inside corners by hand.',
-    warnings: [],
+    kind: 'frame',
+    endsPx: [corners[0], corners[1]],
+    endsM: [0, alongM],
+    photoToGround: plane.photoToGround,
+    otherPhotoToGround: plane.otherPhotoToGround,
+    alongErrorMm: errorMm,
+    camera: plane.stand,
+    readings: [
+      { xPx: corners[0][0], yPx: corners[0][1], readingM: 0 },
+      { xPx: corners[1][0], yPx: corners[1][1], readingM: alongM },
+    ],
+    cues: [
+      `four inside corners of a frame of ${alongM.toFixed(2)} x ${acrossM.toFixed(2)} m`,
+      ...(cues.gravity === null ? [] : ['gravity as the phone recorded it']),
+      ...(cues.heightGiven ? [`camera height given, ${cues.heightM.toFixed(2)} m`] : []),
+      cues.focalPx === null ? 'focal length estimated from the frame' : 'focal length from the file',
+    ],
+    coveredPx: quad.bars.map(({ ribbon }) => ribbonOutline(ribbon, 2)),
+    warnings: [...warnings, ...planeWarnings(plane, cues, errorMm / 1000 / alongM)],
   };
+}
+
+function none(why: string): NoReference {
+  return { kind: 'none', reason: `No frame to scale by: ${why}.`, warnings: [] };
 }
