@@ -203,6 +203,7 @@ inline void addPlant(Scene& sc, Rng& r, const Species& s, float x, float y, int 
 
 inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMean) {
   Species s = drawCrop(r);
+  if (s.cotCordate > 0.02f && r.chance(0.5f)) stageMean = r.in(0.85f, 1.25f);  // stands of nothing but round cotyledons
   float spread = r.in(0.1f, 0.5f), sizeSpread = r.in(0.05f, 0.25f), damage = r.chance(0.25f) ? r.in(0.05f, 0.5f) : 0.02f;
   auto place = [&](float x, float y) {
     float stage = clampf(stageMean + spread * r.normal(), 0.05f, 4.2f);
