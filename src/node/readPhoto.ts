@@ -5,17 +5,12 @@ import type { Photo } from '../core/count/photo.ts';
 import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
 import { halve } from '../core/raster/halve.ts';
 import type { Raster } from '../core/raster/raster.ts';
+import { MOST_BYTES, MOST_PIXELS, SHRINK_ABOVE_PX, SMALLEST_SIDE_PX, WANTED_PHOTO } from '../worker/photoLimits.ts';
+import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
 import { decodeHeic } from './decodeHeic.ts';
-import { readPhotoFacts } from './readPhotoFacts.ts';
 
-/** Pixels never decoded beyond, whatever the file says. */
-export const MOST_PIXELS = 120_000_000;
-const MOST_BYTES = 200 * 1024 * 1024;
-/** Photos above this are halved once read: no phone resolves soil finer than that, and memory stays bounded. */
-const SHRINK_ABOVE_PX = 40_000_000;
-const SMALLEST_SIDE_PX = 32;
 const LONGEST_DECODE_S = 20;
-const WANTED = 'a JPEG, PNG, WebP, AVIF or HEIC photo of at most 120 megapixels';
+const WANTED = WANTED_PHOTO;
 
 /** Reads one photo file from disk. See `decodePhoto` for what is accepted. */
 export async function readPhoto(path: string): Promise<Outcome<Photo>> {

@@ -1,5 +1,4 @@
 import exifr from 'exifr';
-import ExifReader from 'exifreader';
 import type { PhotoFacts } from '../core/count/photo.ts';
 
 export const NO_FACTS: PhotoFacts = { takenAt: null, position: null, focal35Mm: null };
@@ -8,15 +7,15 @@ export const NO_FACTS: PhotoFacts = { takenAt: null, position: null, focal35Mm: 
  * Time, position and focal length from a photo's metadata. exifr reads JPEG, PNG, AVIF; it cannot read every HEIC, so
  * those go through exifreader. Broken metadata is no reason to refuse a photo: what cannot be read is null.
  */
-export async function readPhotoFacts(bytes: Buffer, isHeic: boolean): Promise<PhotoFacts> {
+export async function readPhotoFacts(bytes: Uint8Array, isHeic: boolean): Promise<PhotoFacts> {
   try {
-    return isHeic ? fromExifReader(bytes) : await fromExifr(bytes);
+    return isHeic ? await fromExifReader(bytes) : await fromExifr(bytes);
   } catch {
     return NO_FACTS;
   }
 }
 
-async function fromExifr(bytes: Buffer): Promise<PhotoFacts> {
+async function fromExifr(bytes: Uint8Array): Promise<PhotoFacts> {
   const tags = await exifr.parse(bytes, {
     reviveValues: false,
     pick: [
@@ -37,8 +36,11 @@ async function fromExifr(bytes: Buffer): Promise<PhotoFacts> {
   };
 }
 
-function fromExifReader(bytes: Buffer): PhotoFacts {
-  const tags = ExifReader.load(bytes, { expanded: true });
+async function fromExifReader(bytes: Uint8Array): Promise<PhotoFacts> {
+  // Loaded only when a HEIC comes: pages stay small.
+  const { default: ExifReader } = await import('exifreader');
+  const copy = new Uint8Array(bytes).buffer;
+  const tags = ExifReader.load(copy, { expanded: true });
   const exif = tags.exif ?? {};
   return {
     takenAt: isoTime(text(exif.DateTimeOriginal), text(exif.OffsetTimeOriginal)),

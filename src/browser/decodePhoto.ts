@@ -1,0 +1,84 @@
+import type { Photo } from '../core/count/photo.ts';
+import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import { halve } from '../core/raster/halve.ts';
+import type { Raster } from '../core/raster/raster.ts';
+import { MOST_BYTES, MOST_PIXELS, SHRINK_ABOVE_PX, SMALLEST_SIDE_PX, WANTED_PHOTO } from '../worker/photoLimits.ts';
+import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
+import { pictureSize } from './pictureSize.ts';
+
+/** The browser's own decoder, upright and in sRGB; HEIC through libheif in WebAssembly. Works in a worker. */
+export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Photo>> {
+  const refuse = (code: string, found: string, next: string) => cannot(code, `${file}: ${found}`, WANTED_PHOTO, next);
+  if (blob.size === 0) return refuse('empty-file', 'empty', 'Copy the photo again.');
+  if (blob.size > MOST_BYTES) {
+    return refuse('too-large', `${Math.round(blob.size / 1_048_576)} MB`, 'Export a smaller copy.');
+  }
+  const bytes = new Uint8Array(await blob.arrayBuffer());
+  const claim = pictureSize(bytes);
+  if (claim === null) return refuse('not-a-photo', 'this is not a photo', 'Use the original file.');
+  const { widthPx = 0, heightPx = 0 } = claim.size ?? {};
+  if (widthPx * heightPx > MOST_PIXELS) {
+    return refuse('too-large', `${widthPx} x ${heightPx} pixels`, 'Export a smaller copy.');
+  }
+  if (claim.size !== null && Math.min(widthPx, heightPx) < SMALLEST_SIDE_PX) {
+    return refuse('too-small', `only ${widthPx} x ${heightPx} pixels`, 'Use the original photo.');
+  }
+  try {
+    const full = claim.format === 'heic' ? await decodeHeic(bytes) : await decodeHere(blob);
+    const shrink = full.widthPx * full.heightPx > SHRINK_ABOVE_PX;
+    return good({
+      file,
+      sha256: await sha256(bytes),
+      widthPx: full.widthPx,
+      heightPx: full.heightPx,
+      raster: shrink ? halve(full) : full,
+      photoPxPerRasterPx: shrink ? 2 : 1,
+      facts: await readPhotoFacts(bytes, claim.format === 'heic'),
+    });
+  } catch (error) {
+    return refuse('damaged', `damaged or cut short (${(error as Error).message})`, 'Copy the photo again.');
+  }
+}
+
+async function decodeHere(blob: Blob): Promise<Raster> {
+  const bitmap = await createImageBitmap(blob, { imageOrientation: 'from-image' });
+  try {
+    const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
+    const context = canvas.getContext('2d', { willReadFrequently: true, colorSpace: 'srgb' });
+    if (context === null) throw new Error('this browser gives no drawing surface');
+    context.fillStyle = '#ffffff';
+    context.fillRect(0, 0, bitmap.width, bitmap.height);
+    context.drawImage(bitmap, 0, 0);
+    const { data, width, height } = context.getImageData(0, 0, bitmap.width, bitmap.height);
+    return { widthPx: width, heightPx: height, data };
+  } finally {
+    bitmap.close();
+  }
+}
+
+interface HeifImage {
+  get_width(): number;
+  get_height(): number;
+  display(target: ImageData, done: (result: ImageData | null) => void): void;
+}
+
+async function decodeHeic(bytes: Uint8Array): Promise<Raster> {
+  const { default: libheif } = (await import('libheif-js/libheif-wasm/libheif-bundle.mjs')) as {
+    default: () => { HeifDecoder: new () => { decode(data: Uint8Array): HeifImage[] } };
+  };
+  const [image] = new (libheif().HeifDecoder)().decode(bytes);
+  if (image === undefined) throw new Error('no picture inside');
+  const widthPx = image.get_width();
+  const heightPx = image.get_height();
+  if (!(widthPx * heightPx <= MOST_PIXELS)) throw new Error(`${widthPx} x ${heightPx} pixels`);
+  const target = new ImageData(widthPx, heightPx);
+  await new Promise<void>((resolve, reject) => {
+    image.display(target, (done) => (done ? resolve() : reject(new Error('the picture data is broken'))));
+  });
+  return { widthPx, heightPx, data: target.data };
+}
+
+async function sha256(bytes: Uint8Array): Promise<string> {
+  const digest = await crypto.subtle.digest('SHA-256', bytes as Uint8Array<ArrayBuffer>);
+  return [...new Uint8Array(digest)].map((b) => b.toString(16).padStart(2, '0')).join('');
+}
