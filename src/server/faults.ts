@@ -61,6 +61,11 @@ export const FAULTS = {
     'a data folder that no other server has open',
     'Stop the other server, or give another folder with --data.',
   ],
+  'photo-gone': [
+    500,
+    'every original in the photos folder',
+    'Put the file back from a copy, or send the photo again from its device.',
+  ],
   'disk-full': [
     507,
     'free space in the data folder',

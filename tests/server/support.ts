@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { onTestFinished } from 'vitest';
+import { afterAll, onTestFinished } from 'vitest';
 import type { ChangeRecord } from '../../src/core/sync/changeRecord.ts';
 import { editThing } from '../../src/core/sync/editThing.ts';
 import type { Json } from '../../src/core/sync/json.ts';
@@ -62,7 +62,13 @@ export async function testServer(
 
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'rowledger-test-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  const remove = () => rmSync(folder, { recursive: true, force: true });
+  try {
+    onTestFinished(remove);
+  } catch {
+    // Made before the tests of a file: it goes after them.
+    afterAll(remove);
+  }
   return folder;
 }
 

@@ -13,6 +13,7 @@ import { countsTable } from '../../core/archive/countsTable.ts';
 import { fieldsGeoJson, spotsGeoJson } from '../../core/archive/geoJson.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { AppDeps } from '../appDeps.ts';
+import { fault } from '../faults.ts';
 import { sha256Of } from '../files/sha256Of.ts';
 import { contentHash } from '../store/contentHash.ts';
 import { readThing } from '../store/readThing.ts';
@@ -31,6 +32,9 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
   const records = await recordsInScope(db, field, farm);
   const things = await thingsInScope(db, field, farm);
   const files = await photosInScope(db, field);
+  for (const file of files) {
+    if (!(await photos.isWhole(file))) throw fault('photo-gone', `no whole original of photo ${file.sha256}`);
+  }
   const held = new Set(files.map((file) => file.sha256));
   const missingPhotos = things.filter(({ kind, id }) => kind === 'photo' && !held.has(id)).map(({ id }) => id);
 
@@ -42,7 +46,11 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
   const add = (name: string, open: () => Promise<Readable>, options: { compress: boolean; size?: number }) =>
     zip.addReadStreamLazy(name, { mtime, ...options }, (done) => {
       open().then(
-        (stream) => done(null, stream),
+        (stream) =>
+          done(
+            null,
+            stream.on('error', (error) => output.destroy(error)),
+          ),
         (error: unknown) => done(error, Readable.from([])),
       );
     });

@@ -48,10 +48,14 @@ export function createPhotoStore({ db, steps, folder, now }: PhotoStoreDeps) {
 
   const stateNow = async (sha256: string): Promise<UploadState> => {
     const stored = (await find(sha256)) ?? (await adopt(sha256));
-    if (stored !== undefined) return { state: 'stored', offset: stored.bytes };
+    if (stored !== undefined && (await isWhole(stored))) return { state: 'stored', offset: stored.bytes };
     const offset = await steps.size(partOf(sha256));
     return offset === null || offset === 0 ? { state: 'absent', offset: 0 } : { state: 'partial', offset };
   };
+
+  /** False when somebody removed or cut the file behind our back: then it is wanted again. */
+  const isWhole = async (photo: StoredPhoto): Promise<boolean> =>
+    (await steps.size(pathOf(photo.sha256))) === photo.bytes;
 
   const state = (sha256: string): Promise<UploadState> => alone(sha256, () => stateNow(sha256));
 
@@ -105,7 +109,7 @@ export function createPhotoStore({ db, steps, folder, now }: PhotoStoreDeps) {
   /** Takes a whole photo from a stream, for an archive that is read in. False when it was here already. */
   const take = (sha256: string, source: Readable): Promise<boolean> =>
     alone(sha256, async () => {
-      if ((await find(sha256)) !== undefined) {
+      if ((await stateNow(sha256)).state === 'stored') {
         source.destroy();
         return false;
       }
@@ -147,7 +151,7 @@ export function createPhotoStore({ db, steps, folder, now }: PhotoStoreDeps) {
       await steps.remove(pathOf(sha256));
     });
 
-  return { find, state, append, take, forget, pathOf, read: (sha256: string) => steps.read(pathOf(sha256)) };
+  return { find, isWhole, state, append, take, forget, pathOf, read: (sha256: string) => steps.read(pathOf(sha256)) };
 }
 
 async function measure(stream: Readable): Promise<{ found: string; bytes: number; start: Uint8Array }> {

@@ -15,7 +15,7 @@ export async function materialize(db: Database, kind: ThingKind, id: string): Pr
   const merged = mergeRecords(records);
   const conflicts = [...merged.conflicts, ...(kind === 'visit' ? correctionConflicts(records, merged) : [])];
   const read = readDocument(kind, merged.document);
-  const last = records.reduce((a, b) => (a.at > b.at ? a : b));
+  const last = records.reduce((a, b) => (a.at > b.at || (a.at === b.at && a.id > b.id) ? a : b));
   const shared = {
     verdict: kind === 'visit' && read.ok ? verdictOf(read.value as VisitDocument) : null,
     conflicts: conflicts.length,
