@@ -101,7 +101,9 @@ export function buildScene(spec: SceneSpec): BuiltScene {
     const base: Vec3 = [x, y, soil.heightM(x, y)];
     const firstIndex = mesh.indices.length;
     const firstVertex = mesh.positions.length / 3;
+    mesh.coarse = Math.hypot(x - camera.position[0], y - camera.position[1]) > 3.4;
     const heightM = build(base, id);
+    mesh.coarse = false;
     plants.push({
       id,
       kind,
@@ -183,7 +185,17 @@ export function buildScene(spec: SceneSpec): BuiltScene {
   const crumbs = newMesh();
   addStones(mesh, crumbs, soil, spec.soil, near, root.fork('stones'));
   addStraw(mesh, soil, near, spec.soil.residuePerM2, root.fork('straw'));
-  return { camera, soil, things: finishMesh(mesh), printed, plants, reference: reference.truth, near, visible };
+  return {
+    camera,
+    soil,
+    things: finishMesh(mesh),
+    crumbs: finishMesh(crumbs),
+    printed,
+    plants,
+    reference: reference.truth,
+    near,
+    visible,
+  };
 }
 
 /** Whether a ground-frame point falls inside the picture. */

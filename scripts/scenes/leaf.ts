@@ -55,8 +55,8 @@ function lobe(shape: LeafShape, u: number, v: number): number {
 
 /** Adds a leaf blade and returns where its midrib ends. Seen from above, u = -1 is its left edge and +1 its right. */
 export function addLeaf(mesh: MeshBuilder, leaf: LeafSpec): Vec3 {
-  const rows = leaf.shape === 'blade' ? 12 : leaf.lengthM > 0.02 ? 14 : 9;
-  const columns = leaf.shape === 'blade' ? 5 : leaf.lengthM > 0.02 ? 11 : 7;
+  const rows = mesh.coarse ? 6 : leaf.shape === 'blade' ? 12 : leaf.lengthM > 0.02 ? 14 : 9;
+  const columns = mesh.coarse ? 5 : leaf.shape === 'blade' ? 5 : leaf.lengthM > 0.02 ? 11 : 7;
   // Midrib: an arc whose slope falls by `droop` from base to tip.
   const midrib: Vec3[] = [leaf.base];
   const slopes: number[] = [leaf.rise];

@@ -97,7 +97,7 @@ export function addStone(
   const squash = random.between(0.45, 0.9);
   const stretch = random.between(0.75, 1.3);
   const turn = random.between(0, 6.28);
-  const rough = random.between(0.15, 0.4);
+  const rough = random.between(0.12, 0.3);
   const material = MATERIAL.soil;
   addLump(
     mesh,

@@ -6,6 +6,8 @@ export type Colour = Vec3;
 
 /** A growing triangle mesh. `id` is the number of the plant (0: no plant), for the visibility pass. */
 export type MeshBuilder = {
+  /** Whether curved things may be made of few triangles, as they are far away. */
+  coarse: boolean;
   readonly positions: number[];
   readonly normals: number[];
   readonly colours: number[];
@@ -25,7 +27,7 @@ export type Mesh = {
 };
 
 export function newMesh(): MeshBuilder {
-  return { positions: [], normals: [], colours: [], surface: [], ids: [], indices: [] };
+  return { coarse: false, positions: [], normals: [], colours: [], surface: [], ids: [], indices: [] };
 }
 
 export function finishMesh(mesh: MeshBuilder): Mesh {
@@ -89,8 +91,9 @@ export function addTube(
   path: readonly Vec3[],
   radiusM: (t: number) => number,
   look: (t: number) => { colour: Colour; material: number; id: number },
-  sides = 8,
+  fineSides = 8,
 ): void {
+  const sides = mesh.coarse ? 3 : fineSides;
   const base = mesh.positions.length / 3;
   let side = square(unit(sub(path[1] as Vec3, path[0] as Vec3)));
   for (let i = 0; i < path.length; i++) {
@@ -122,11 +125,13 @@ export function addLump(
   mesh: MeshBuilder,
   shape: (direction: Vec3) => Vec3,
   look: (direction: Vec3) => VertexLook,
-  rings = 6,
-  sides = 9,
+  fineRings = 6,
+  fineSides = 9,
 ): void {
+  const rings = mesh.coarse ? 4 : fineRings;
+  const sides = mesh.coarse ? 6 : fineSides;
   const point = (r: number, c: number): Vec3 => {
-    const polar = Math.PI * (0.02 + (0.96 * r) / rings);
+    const polar = Math.PI * (0.001 + (0.998 * r) / rings);
     const angle = (-2 * Math.PI * c) / sides;
     return [Math.sin(polar) * Math.cos(angle), Math.sin(polar) * Math.sin(angle), Math.cos(polar)];
   };

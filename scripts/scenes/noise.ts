@@ -21,15 +21,15 @@ export function valueNoise(x: number, y: number, seed: number): number {
   return 2 * (a + (b - a) * u + (c - a) * v + (a - b - c + d) * u * v) - 1;
 }
 
-/** Sum of value noise octaves, each half the wavelength and `gain` of the height of the one before. */
+/** Sum of value noise octaves, each half the wavelength and `gain` of the height of the one before, turned by 37 degrees. */
 export function octaves(x: number, y: number, seed: number, count: number, gain = 0.5): number {
   let sum = 0;
   let amplitude = 1;
-  let scale = 1;
+  let [u, v] = [0.8 * x + 0.6 * y, 0.8 * y - 0.6 * x];
   for (let i = 0; i < count; i++) {
-    sum += amplitude * valueNoise(x * scale + i * 17.3, y * scale - i * 9.1, seed + i);
+    sum += amplitude * valueNoise(u, v, seed + i);
     amplitude *= gain;
-    scale *= 2.03;
+    [u, v] = [1.62 * u + 1.22 * v + 17.3, 1.62 * v - 1.22 * u - 9.1];
   }
   return sum;
 }

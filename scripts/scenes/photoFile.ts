@@ -23,6 +23,7 @@ export async function writePhoto(path: string, pixels: Buffer, spec: SceneSpec, 
     STORED_TURN[spec.orientation],
   );
   const info = await turned
+    .withMetadata({ orientation: spec.orientation })
     .withExif({
       IFD0: {
         Make: 'Tarnfield',

@@ -1,19 +1,10 @@
+import { layFrame, layRod } from './bars.ts';
 import { addStone } from './litter.ts';
-import {
-  addLump,
-  addSheet,
-  addTube,
-  type Colour,
-  finishMesh,
-  MATERIAL,
-  type Mesh,
-  type MeshBuilder,
-  newMesh,
-} from './mesh.ts';
+import { addSheet, type Colour, finishMesh, MATERIAL, type Mesh, type MeshBuilder, newMesh } from './mesh.ts';
 import type { Random } from './random.ts';
 import { alongOfReading, layRibbon, type Ribbon, ribbonPoint } from './ribbon.ts';
 import type { SoilShape } from './soilShape.ts';
-import type { CardsSpec, FrameSpec, ReferenceSpec, RodSpec, TapeSpec } from './spec.ts';
+import type { CardsSpec, ReferenceSpec, TapeSpec } from './spec.ts';
 import { add, heading, scale, type Vec3 } from './vector.ts';
 
 /** What is printed on a surface; the page draws it on a canvas. */
@@ -42,16 +33,6 @@ export type ReferenceTruth = {
 };
 
 export type LaidReference = { readonly printed: readonly PrintedMesh[]; readonly truth: ReferenceTruth };
-
-const WHITE: Colour = [0.78, 0.78, 0.76];
-const PAINTS: Readonly<Record<string, Colour>> = {
-  white: WHITE,
-  orange: [0.8, 0.2, 0.03],
-  aluminium: [0.5, 0.5, 0.51],
-  wood: [0.5, 0.34, 0.17],
-  red: [0.55, 0.03, 0.025],
-  black: [0.02, 0.02, 0.022],
-};
 
 /** Lays a printed tape and returns its meshes, split in lengths that a texture can hold. */
 export function layTape(
@@ -193,119 +174,6 @@ export function addBox(
       () => ({ colour, surface: [0, 0, material, 0], id: 0 }),
     );
   }
-}
-
-/** Height at which a stiff bar between two ground points rests: the two highest supports decide. */
-function restOn(soil: SoilShape, a: readonly [number, number], b: readonly [number, number]): (t: number) => number {
-  const n = 60;
-  const support = Array.from({ length: n + 1 }, (_, i) => {
-    const t = i / n;
-    return soil.heightM(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, 0.008);
-  });
-  const half = (from: number, to: number): readonly [number, number] => {
-    let best = from;
-    for (let i = from; i <= to; i++) if ((support[i] as number) > (support[best] as number)) best = i;
-    return [best / n, (support[best] as number) - 0.004];
-  };
-  const [t0, h0] = half(0, Math.floor(n * 0.4));
-  const [t1, h1] = half(Math.ceil(n * 0.6), n);
-  return (t) => h0 + ((h1 - h0) * (t - t0)) / (t1 - t0);
-}
-
-function addBar(
-  mesh: MeshBuilder,
-  soil: SoilShape,
-  a: readonly [number, number],
-  b: readonly [number, number],
-  radiusM: number,
-  colourAt: (t: number) => Colour,
-): Vec3[] {
-  const rest = restOn(soil, a, b);
-  const at = (t: number): Vec3 => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, rest(t) + radiusM];
-  const lengthM = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  const steps = Math.max(2, Math.round(lengthM / 0.01));
-  // Bands must not blend into each other: a tube of its own for each run of one colour.
-  let from = 0;
-  for (let i = 1; i <= steps; i++) {
-    if (i < steps && colourAt((i + 0.5) / steps) === colourAt((from + 0.5) / steps)) continue;
-    const colour = colourAt((from + 0.5) / steps);
-    const path = Array.from({ length: i - from + 1 }, (_, k) => at((from + k) / steps));
-    addTube(
-      mesh,
-      path,
-      () => radiusM,
-      () => ({ colour, material: MATERIAL.glossy, id: 0 }),
-      14,
-    );
-    from = i;
-  }
-  addLump(
-    mesh,
-    (d) => add(at(0), scale(d, radiusM)),
-    () => ({ colour: colourAt(0), surface: [0, 0, MATERIAL.glossy, 0], id: 0 }),
-    6,
-    12,
-  );
-  addLump(
-    mesh,
-    (d) => add(at(1), scale(d, radiusM)),
-    () => ({ colour: colourAt(1), surface: [0, 0, MATERIAL.glossy, 0], id: 0 }),
-    6,
-    12,
-  );
-  return [at(0), at(1)];
-}
-
-function layRod(plain: MeshBuilder, soil: SoilShape, spec: RodSpec): LaidReference {
-  const paint = spec.paint.split('-').map((name) => PAINTS[name] as Colour);
-  const band = spec.bandM ?? spec.lengthM;
-  const colourAt = (t: number): Colour =>
-    paint[Math.floor(Math.min(0.9999, t) * (spec.lengthM / band) + 1e-6) % paint.length] as Colour;
-  // The rounded ends belong to the length.
-  const [start, end] = addBar(plain, soil, [0, 0], [spec.lengthM, 0], spec.radiusM, colourAt) as [Vec3, Vec3];
-  const bands = spec.bandM === null ? 1 : Math.round(spec.lengthM / spec.bandM);
-  const readings = Array.from({ length: bands + 1 }, (_, i) => ({
-    at: add(start, scale(add(end, scale(start, -1)), i / bands)),
-    readingM: (spec.lengthM * i) / bands,
-  }));
-  return {
-    printed: [],
-    truth: {
-      kind: 'rod',
-      ends: [readings[0] as (typeof readings)[0], readings[bands] as (typeof readings)[0]],
-      readings,
-      corners: [],
-    },
-  };
-}
-
-function layFrame(plain: MeshBuilder, soil: SoilShape, spec: FrameSpec): LaidReference {
-  const r = spec.tubeM / 2;
-  const [w, h] = [spec.insideAlongM, spec.insideAcrossM];
-  const paint = PAINTS[spec.paint] as Colour;
-  const posts: ReadonlyArray<readonly [number, number]> = [
-    [-r, -r],
-    [w + r, -r],
-    [w + r, h + r],
-    [-r, h + r],
-  ];
-  posts.forEach((a, i) => {
-    addBar(plain, soil, a, posts[(i + 1) % 4] as readonly [number, number], r, () => paint);
-  });
-  const lift = (x: number, y: number): number => soil.heightM(x, y, 0.008) + r;
-  const inside = (
-    [
-      [0, 0],
-      [w, 0],
-      [w, h],
-      [0, h],
-    ] as const
-  ).map(([x, y]): Vec3 => [x, y, lift(x, y)]);
-  const ends = [
-    { at: inside[0] as Vec3, readingM: 0 },
-    { at: inside[1] as Vec3, readingM: w },
-  ];
-  return { printed: [], truth: { kind: 'frame', ends, readings: ends, corners: [{ of: 'inside', at: inside }] } };
 }
 
 /** Side of the printed black square, and the card sizes, metres. */

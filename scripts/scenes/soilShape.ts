@@ -73,10 +73,10 @@ export function makeSoilShape(
 
   const cracks = (x: number, y: number, detailM: number): number => {
     if (spec.surface === 'cracked') {
-      const big = crack(x, y, 0.115, 0.0055, seed + 200) * keep(0.012, detailM);
-      return Math.max(big, 0.55 * crack(x, y, 0.045, 0.0022, seed + 230) * keep(0.006, detailM));
+      const big = crack(x, y, 0.115, 0.0065, seed + 200) * keep(0.012, detailM);
+      return Math.max(big, 0.3 * crack(x, y, 0.05, 0.0034, seed + 230) * keep(0.006, detailM));
     }
-    if (spec.surface === 'crust') return 0.5 * crack(x, y, 0.19, 0.0028, seed + 260) * keep(0.008, detailM);
+    if (spec.surface === 'crust') return 0.45 * crack(x, y, 0.19, 0.0045, seed + 260) * keep(0.008, detailM);
     return 0;
   };
 
@@ -107,16 +107,16 @@ export function makeSoilShape(
     h += profile(x, y);
     const calm = Math.abs(fromRow(x, y)) < 0.05 ? 0.55 : 1;
     h += cloddy * r * calm * (clods(x, y, 0.085, 0.3, seed + 10) + clods(x, y, 0.042, 0.45, seed + 11));
-    h += crumb * r * calm * keep(0.02, detailM) * 0.9 * clods(x, y, 0.021, 0.7, seed + 12);
-    if (detailM < 0.009) h += crumb * r * keep(0.009, detailM) * clods(x, y, 0.0105, 0.8, seed + 13);
+    h += crumb * r * calm * keep(0.015, detailM) * 0.9 * clods(x, y, 0.021, 0.7, seed + 12);
+    if (detailM < 0.009) h += crumb * r * keep(0.007, detailM) * clods(x, y, 0.0105, 0.8, seed + 13);
     if (crust > 0) {
       h += 0.0035 * r * octaves(x * 14, y * 14, seed + 20, 2);
       const c = cracks(x, y, detailM);
       h -= 0.011 * c;
       if (spec.surface === 'cracked') h += 0.004 * r * valueNoise(x * 9, y * 9, seed + 24);
     }
-    if (detailM < 0.02) h += 0.0022 * r * keep(0.02, detailM) * octaves(x * 45, y * 45, seed + 30, 2);
-    if (detailM < 0.006) h += 0.0008 * r * keep(0.006, detailM) * octaves(x * 190, y * 190, seed + 40, 2);
+    if (detailM < 0.02) h += 0.0013 * r * keep(0.014, detailM) * octaves(x * 45, y * 45, seed + 30, 2);
+    if (detailM < 0.006) h += 0.00035 * r * keep(0.0045, detailM) * octaves(x * 190, y * 190, seed + 40, 2);
     return h;
   };
 

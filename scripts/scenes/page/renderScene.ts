@@ -46,12 +46,14 @@ function material(
   vertexShader: string,
   fragmentShader: string,
   uniforms: Record<string, THREE.IUniform>,
+  defines: readonly string[] = [],
 ): THREE.ShaderMaterial {
   return new THREE.ShaderMaterial({
     vertexShader,
     fragmentShader,
     uniforms,
     side: THREE.DoubleSide,
+    defines: Object.fromEntries(defines.map((d) => [d, 1])),
     glslVersion: THREE.GLSL3,
   });
 }
@@ -107,12 +109,15 @@ function photographer(built: BuiltScene): THREE.BufferGeometry[] {
     g.setAttribute('surface', new THREE.BufferAttribute(new Float32Array(g.getAttribute('position').count * 4), 4));
     return g;
   };
-  const stand = add([x, y, 0], scale(back, 0.35));
+  const stand = add([x, y, 0], scale(back, 0.9));
   return [
     lump([0.22, 0.22, 0.42], [stand[0], stand[1], h - 0.25]),
     lump([0.17, 0.17, 0.5], [stand[0], stand[1], h - 0.85]),
+    lump([0.09, 0.09, 0.5], [stand[0] - 0.12, stand[1], 0.42]),
+    lump([0.09, 0.09, 0.5], [stand[0] + 0.12, stand[1], 0.42]),
     lump([0.1, 0.1, 0.14], [stand[0], stand[1], h + 0.22]),
-    lump([0.2, 0.2, 0.06], add([x, y, h - 0.02], scale(back, 0.15))),
+    lump([0.13, 0.13, 0.06], add([x, y, h - 0.02], scale(back, 0.05))),
+    lump([0.12, 0.45, 0.07], add([x, y, h - 0.04], scale(back, 0.5))),
   ];
 }
 
@@ -235,8 +240,9 @@ export function renderScene(
 
   const lighting = makeLighting(spec.light, SKY_DIRECTIONS);
   const depth = material(glsl.depthVertex, glsl.depthFragment, {});
+  const depthHoled = material(glsl.depthVertex, glsl.depthFragment, {}, ['THINGS']);
   const casters = (soilGeometry: THREE.BufferGeometry, more: readonly THREE.BufferGeometry[] = []): THREE.Scene =>
-    sceneOf([soilGeometry, ...more], () => depth);
+    sceneOf([soilGeometry, ...more], (i) => (i === 1 ? depthHoled : depth));
   const solid = parts.filter((_, i) => i !== 0 && i !== 2).map((p) => p.geometry);
   const coarse = geometryOf(soil.fine, soil.coarseIndices);
   const sky = gatherSky(stage, parts, casters(coarse, solid), built, lighting);
@@ -273,18 +279,20 @@ export function renderScene(
     dust: { value: spec.crop.dust },
     dustColour: { value: new THREE.Vector3(...scale(middle, 1.25)) },
     softness: { value: spec.light.sky === 'hazy' ? 2.6 : 1.1 },
-    relief: { value: 1.7 },
+    relief: { value: 0.85 },
     eye: { value: new THREE.Vector3(...built.camera.position) },
   };
+  // Software renderers run every branch for every pixel, so each surface gets a program with only what it needs.
+  const features = [...(shading ? ['SUN'] : []), ...(spec.camera.view === 'down' ? [] : ['FAR'])];
   const view = sceneOf(
     parts.map((p) => p.geometry),
     (i) =>
-      material(glsl.sceneVertex, glsl.sceneFragment, {
-        ...shared,
-        firstVertex: { value: parts[i]!.firstVertex },
-        usePrint: { value: parts[i]!.print === null ? 0 : 1 },
-        print: { value: parts[i]!.print },
-      }),
+      material(
+        glsl.sceneVertex,
+        glsl.sceneFragment,
+        { ...shared, firstVertex: { value: parts[i]!.firstVertex }, print: { value: parts[i]!.print } },
+        [...features, ['SOIL', 'THINGS', 'STONE'][i] ?? 'PRINT', ...(i === 0 && wetness === 0 ? [] : ['GLOSS'])],
+      ),
   );
   const { widthPx, heightPx } = spec;
   const hdr = new THREE.WebGLRenderTarget(widthPx, heightPx, { type: THREE.HalfFloatType, samples: 4 });

@@ -29,8 +29,15 @@ void main() { vSurface = surface; gl_Position = projectionMatrix * viewMatrix * 
 export const depthFragment = /* glsl */ `
 in vec4 vSurface;
 out vec4 colour;
+#ifdef THINGS
 ${NOISE}
-void main() { if (abs(vSurface.z - 1.0) < 0.5 && holed(vSurface.xy, vSurface.w)) discard; colour = vec4(1.0); }`;
+#endif
+void main() {
+#ifdef THINGS
+  if (abs(vSurface.z - 1.0) < 0.5 && holed(vSurface.xy, vSurface.w)) discard;
+#endif
+  colour = vec4(1.0);
+}`;
 
 export const idVertex = /* glsl */ `
 in vec4 surface; in float plantId;
@@ -81,7 +88,7 @@ void main() {
 
 export const sceneFragment = /* glsl */ `
 in vec3 vTint; in vec4 vSurface; in vec3 vNormal; in vec3 vAt; in vec2 vSky;
-uniform sampler2D detail; uniform sampler2D print; uniform float usePrint;
+uniform sampler2D detail; uniform sampler2D print;
 uniform highp sampler2D sunNear; uniform highp sampler2D sunFar; uniform mat4 toNear; uniform mat4 toFar;
 uniform vec3 sunDirection; uniform vec3 sunColour; uniform vec3 skyColour; uniform vec3 bounce;
 uniform float wet; uniform float dust; uniform vec3 dustColour; uniform float softness; uniform float relief; uniform vec3 eye;
@@ -98,8 +105,11 @@ bool inside(vec3 s) { return all(greaterThan(s.xy, vec2(0.004))) && all(lessThan
 float sunLight(vec3 p) {
   vec4 a = toNear * vec4(p, 1.0); vec3 s = a.xyz / a.w * 0.5 + 0.5;
   if (inside(s)) return pcf(sunNear, s, softness);
+#ifdef FAR
   a = toFar * vec4(p, 1.0); s = a.xyz / a.w * 0.5 + 0.5;
-  return inside(s) ? pcf(sunFar, s, 1.0) : 1.0;
+  if (inside(s)) return pcf(sunFar, s, 1.0);
+#endif
+  return 1.0;
 }
 void main() {
   float material = vSurface.z;
@@ -108,14 +118,22 @@ void main() {
   vec3 albedo = vTint;
   float gloss = 0.0, rough = 0.5, through = 0.0;
   vec2 sky = vSky;
-  if (material < 0.5) {
+#ifdef SOIL
     mat2 turn = mat2(0.8, 0.6, -0.6, 0.8);
     vec4 a = texture(detail, vAt.xy / 0.23), b = texture(detail, turn * vAt.xy / 0.61), c = texture(detail, turn * vAt.yx / 0.11);
     vec2 slope = (a.rg - 0.5) * 1.1 + (b.rg - 0.5) * 0.8 + (c.rg - 0.5) * 0.8;
     n = normalize(n + vec3(slope * relief, 0.0));
     albedo *= max(0.15, 1.0 + 0.75 * (a.b - 0.5) + 0.5 * (b.b - 0.5) + 0.55 * (c.b - 0.5));
     gloss = wet; rough = 0.45;
-  } else if (material < 1.5) {
+#endif
+#if defined(THINGS) || defined(STONE)
+  if (material < 0.5) {
+    vec4 a = texture(detail, vAt.xy / 0.23 + vAt.z * 3.0);
+    n = normalize(n + vec3((a.rg - 0.5) * relief, 0.0)); albedo *= max(0.15, 1.0 + (a.b - 0.5)); gloss = wet; rough = 0.45;
+  }
+#endif
+#ifdef THINGS
+  if (abs(material - 1.0) < 0.5) {
     if (holed(vSurface.xy, vSurface.w)) discard;
     float u = vSurface.x, v = vSurface.y;
     float sd = floor(vSurface.w);
@@ -131,24 +149,38 @@ void main() {
     if (dot(n, view) < 0.0) { n = -n; sky = sky.yx; albedo = mix(albedo, vec3(0.28, 0.34, 0.2), 0.42); gloss = 0.25; }
     else { gloss = 1.0; albedo = mix(albedo, dustColour, dust * (0.35 + 0.65 * vnoise(vAt.xy * 500.0)) * smoothstep(0.1, 0.9, n.z)); }
     rough = 0.42; through = 0.62;
-  } else if (material < 2.5) { gloss = 0.25; albedo *= 0.85 + 0.3 * vnoise(vSurface.xy * vec2(9.0, 17.0) + vAt.xy * 90.0); }
+  } else if (abs(material - 2.0) < 0.5) { gloss = 0.25; albedo *= 0.85 + 0.3 * vnoise(vSurface.xy * vec2(9.0, 17.0) + vAt.xy * 90.0); }
   else if (material > 3.5) { gloss = 0.9; rough = 0.35; if (dot(n, view) < 0.0) n = -n; }
-  if (usePrint > 0.5) {
+#endif
+#ifdef PRINT
     albedo = texture(print, vSurface.xy).rgb * 0.92;
     albedo = mix(albedo, dustColour, 0.1 * smoothstep(0.35, 0.9, vnoise(vAt.xy * 60.0)) + 0.1 * smoothstep(0.6, 0.9, vnoise(vAt.xy * 300.0)));
     gloss = 0.7; rough = 0.4;
-  }
+#endif
   float cosSun = dot(n, sunDirection);
-  float lit = dot(sunColour, sunColour) < 1e-6 || (cosSun <= 0.0 && through == 0.0) ? 0.0 : sunLight(vAt + sunDirection * (material < 0.5 ? 0.0022 : 0.0018) + n * (material < 0.5 ? 0.0006 : 0.0));
+#ifdef SUN
+  float lit = sunLight(vAt + sunDirection * (material < 0.5 ? 0.0022 : 0.0018) + n * (material < 0.5 ? 0.0006 : 0.0));
+#else
+  float lit = 0.0;
+#endif
   vec3 sun = sunColour * lit;
   vec3 under = bounce * (0.5 - 0.5 * n.z);
-  vec3 light = sun * max(cosSun, 0.0) + skyColour * sky.x + under;
+#ifdef SOIL
+  // Rough ground: grains too small to show catch light past the edge of their shade.
+  float facing = 0.5 * (cosSun + sqrt(cosSun * cosSun + 0.025));
+#else
+  float facing = max(cosSun, 0.0);
+#endif
+  vec3 light = sun * facing + skyColour * sky.x + under;
   vec3 result = albedo * light;
-  if (through > 0.0) {
+#ifdef THINGS
+  {
     vec3 glow = albedo * vec3(1.15, 1.25, 0.35) * through;
     result += glow * (sun * max(-cosSun, 0.0) + skyColour * sky.y);
   }
-  if (gloss > 0.0) {
+#endif
+#ifdef GLOSS
+  {
     vec3 h = normalize(sunDirection + view);
     float nh = max(dot(n, h), 0.0), a2 = rough * rough * rough * rough;
     float k = nh * nh * (a2 - 1.0) + 1.0;
@@ -157,6 +189,8 @@ void main() {
     float rim = 0.04 + 0.4 * pow(1.0 - max(dot(n, view), 0.0), 5.0);
     result += gloss * skyColour * sky.x * rim * 0.7;
   }
+#endif
+  
   colour = vec4(result, 1.0);
 }`;
 
