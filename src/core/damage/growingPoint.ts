@@ -14,11 +14,11 @@ export type GrowingPointState =
 
 /** What was seen on one plant. Leave out what was not looked at. */
 export interface PlantSigns {
-  readonly cut?: 'none' | 'below cotyledons' | 'above cotyledons' | 'above unifoliates';
-  readonly cotyledons?: 0 | 1 | 2;
-  readonly growingPoint?: 'green' | 'gone' | 'brown';
-  readonly axillaryBuds?: 'green' | 'none';
-  readonly stem?: 'sound' | 'lightly bruised' | 'heavily bruised and folded';
+  readonly cut?: 'none' | 'below cotyledons' | 'above cotyledons' | 'above unifoliates' | undefined;
+  readonly cotyledons?: 0 | 1 | 2 | undefined;
+  readonly growingPoint?: 'green' | 'gone' | 'brown' | undefined;
+  readonly axillaryBuds?: 'green' | 'none' | undefined;
+  readonly stem?: 'sound' | 'lightly bruised' | 'heavily bruised and folded' | undefined;
 }
 
 export interface PlantJudgement {

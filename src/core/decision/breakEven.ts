@@ -19,8 +19,3 @@ export function breakEven(costPerArea: number, price: number, yieldPerArea: numb
   }
   return good({ yield: costPerArea / price, price: costPerArea / yieldPerArea });
 }
-
-/** Yield that an added cost has to bring back before it pays: 46.76 $ at 11 $/bu is 4.25 bu. */
-export function extraYieldNeeded(addedCost: number, price: number): number {
-  return addedCost / price;
-}

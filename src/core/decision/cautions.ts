@@ -11,6 +11,8 @@ export interface Caution {
 export interface CautionContext {
   readonly verdict: 'keep' | 'wait' | 'cost replant' | 'too few spots';
   readonly insured: boolean | null;
+  /** Days by which a replanting would pass the last day of full cover; null when that day was not entered. */
+  readonly daysPastInsurance: number | null;
   readonly sprayed: boolean | null;
   readonly reentryHoursLeft: number | null;
 }
@@ -41,7 +43,7 @@ export function cautions(context: CautionContext): readonly Caution[] {
     if (context.insured !== false) {
       list.push({
         id: 'adjuster',
-        says: 'Insured stand: do not destroy it before the adjuster has released it. Late planting can cut cover.',
+        says: `Insured stand: do not destroy it before the adjuster has released it. ${lateCover(context.daysPastInsurance)}`,
         source: publishedWith('1 % of cover a day after the final date, Michigan 2017', 'michiganInsurance2017'),
       });
     }
@@ -59,4 +61,11 @@ export function cautions(context: CautionContext): readonly Caution[] {
     );
   }
   return [...list, AGRONOMIST];
+}
+
+function lateCover(days: number | null): string {
+  if (days === null) return 'Late planting can cut cover.';
+  return days === 0
+    ? 'The replanting falls within full cover.'
+    : `The replanting falls ${days} days past full cover: about ${days} % less, ask the insurer.`;
 }

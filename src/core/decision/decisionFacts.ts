@@ -17,11 +17,14 @@ export interface StandBand {
 }
 
 export interface MoneyFacts {
+  readonly replantDay: IsoDay;
   readonly balance: ReplantBalance;
   readonly risk: ReplantRisk;
   /** Even stand at which both come out the same, plants per square metre; null when keeping always wins. */
   readonly breakEvenPerM2: number | null;
   readonly breakEvenDay: IsoDay | null;
+  /** Yield that replanting must add to pay for itself, and the price from which its expected gain would; null without a gain. */
+  readonly mustAdd: { readonly yieldPerArea: number; readonly price: number | null };
 }
 
 export interface ZoneFacts {
@@ -74,6 +77,7 @@ export interface Phrasing {
   /** Both numbers, the unit once. */
   readonly plantsRange: (lowPerM2: number, highPerM2: number) => string;
   readonly money: (perM2: number) => string;
+  readonly yields: (kgPerM2: number) => string;
   readonly area: (m2: number) => string;
   readonly day: (day: IsoDay) => string;
 }

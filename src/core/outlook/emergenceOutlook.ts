@@ -2,6 +2,7 @@ import type { Source } from '../sources/source.ts';
 import { own, publishedWith } from '../sources/source.ts';
 import type { IsoDay } from './calendar.ts';
 import { addDays, daysBetween } from './calendar.ts';
+import { SOYBEAN_GDD_F } from './cardinalModels.ts';
 import type { DayTemperature } from './dailyProgress.ts';
 import type { Crust, DigCheck, StillToCome } from './digCheck.ts';
 import { stillToCome } from './digCheck.ts';
@@ -9,6 +10,9 @@ import type { EmergenceForecast, SeedSize } from './emergedShare.ts';
 import { emergenceForecast } from './emergedShare.ts';
 import type { EmergenceCurve } from './emergenceCurve.ts';
 import { bestEmergenceCurve, dayOfShare } from './emergenceCurve.ts';
+import type { EmergenceMoments } from './emergenceMoments.ts';
+import { emergenceMoments } from './emergenceMoments.ts';
+import { growingDegreesClampedEach } from './growingDegreeDays.ts';
 
 export interface OutlookInput {
   readonly plantedOn: IsoDay;
@@ -41,6 +45,10 @@ export interface EmergenceOutlook {
   readonly dig: StillToCome | null;
   readonly curve: EmergenceCurve | null;
   readonly forecast: EmergenceForecast | null;
+  /** Mean time and t50 of the dated counts, where they rise and are three or more. */
+  readonly moments: EmergenceMoments | null;
+  /** Growing degrees F since planting in the soybean convention, a cross-check only; null without temperatures. */
+  readonly soybeanDegreesF: number | null;
   /** Temperatures were typed in, or this range was assumed. */
   readonly temperaturesAssumed: boolean;
   readonly flags: readonly string[];
@@ -99,6 +107,8 @@ export function emergenceOutlook(input: OutlookInput): EmergenceOutlook {
     dig,
     curve,
     forecast,
+    moments: momentsOf(totals),
+    soybeanDegreesF: temperaturesAssumed ? null : soybeanDegrees(input),
     temperaturesAssumed,
     flags: flagsOf(input, temperaturesAssumed, forecast),
     source,
@@ -145,6 +155,28 @@ function choose(
   const least = fromNothing ? 0 : byShare(quick);
   const most = fromNothing ? (missing ?? 0) * (1 - slow) : byShare(slow);
   return { toCome: { middle: (least + most) / 2, low: least, high: most }, basis, source: forecast.sources[1]! };
+}
+
+/** Running totals to daily news; null where they fall or are too few. */
+function momentsOf(totals: readonly { readonly x: number; readonly y: number }[]): EmergenceMoments | null {
+  const sorted = [...totals].sort((a, b) => a.x - b.x);
+  const news = sorted.map((point, i) => ({ day: point.x, newPlants: point.y - (i === 0 ? 0 : sorted[i - 1]!.y) }));
+  return news.length < 3 || news.some((entry) => entry.newPlants < 0) ? null : emergenceMoments(news);
+}
+
+function soybeanDegrees(input: OutlookInput): number {
+  const fahrenheit = (c: number) => c * 1.8 + 32;
+  return input.temperatures
+    .filter((t) => t.day >= input.plantedOn && t.day <= input.visitOn)
+    .reduce((sum, t) => {
+      const day = {
+        max: fahrenheit(t.maxC),
+        min: fahrenheit(t.minC),
+        base: SOYBEAN_GDD_F.baseF,
+        cap: SOYBEAN_GDD_F.capF,
+      };
+      return sum + growingDegreesClampedEach(day);
+    }, 0);
 }
 
 function recountDay(input: OutlookInput, curve: EmergenceCurve | null, forecast: EmergenceForecast | null): IsoDay {

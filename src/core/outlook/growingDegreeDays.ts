@@ -9,17 +9,10 @@ export interface DegreeDay {
 /**
  * Growing degrees of one day, each extreme held between base and cap before the mean is taken (method 2 of McMaster
  * and Wilhelm 1997, Agric. For. Meteorol. 87:291-300). The convention of the 50/86 F soybean sums.
- * Example: 80/44 F over 50, capped at 86, is 15 degree-days.
+ * Example: 80/44 F over 50, capped at 86, is 15 degree-days; the plain mean (method 1) would say 12, so sums of the two
+ * conventions never compare.
  */
 export function growingDegreesClampedEach(day: DegreeDay): number {
   const held = (t: number) => Math.min(Math.max(t, day.base), day.cap);
   return (held(day.max) + held(day.min)) / 2 - day.base;
-}
-
-/**
- * Growing degrees of one day from the plain mean, no cap (method 1 of the same paper). Kept apart by name: the two
- * differ on any day that crosses the base (80/44 F gives 12, not 15), so sums of one never compare with the other.
- */
-export function growingDegreesMeanFirst(day: Pick<DegreeDay, 'max' | 'min' | 'base'>): number {
-  return Math.max(0, (day.max + day.min) / 2 - day.base);
 }

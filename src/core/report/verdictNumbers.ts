@@ -52,13 +52,17 @@ export function verdictNumbers(a: Assessment): readonly NumberLine[] {
   if (a.money !== null) {
     const { risk } = a.money;
     add(
-      percent(risk.probabilityPays),
+      chance(risk.probabilityPays),
       a.zones.length > 0 ? 'chance that replanting the whole field pays' : 'chance that replanting pays',
     );
     add(
       say.money(risk.gainPerArea.middle),
       `gain of replanting (${bare(say.money(risk.gainPerArea.low))} to ${bare(say.money(risk.gainPerArea.high))})`,
     );
+    if (a.money.breakEvenPerM2 !== null) {
+      add(say.plants(a.money.breakEvenPerM2), 'standing evenly: keeping and replanting come out the same');
+    }
+    add(say.yields(a.money.mustAdd.yieldPerArea), 'more yield pays for replanting');
   }
   if (a.establishment !== null) add(percent(a.establishment), 'of the seed stands');
   if (a.evenness?.gapShare != null) add(percent(a.evenness.gapShare), 'of the row in gaps over 2 ft (61 cm)');
@@ -68,6 +72,11 @@ export function verdictNumbers(a: Assessment): readonly NumberLine[] {
     add(percent(a.evenness.spacingCv), `spacing CV (${a.evenness.spacings} spacings${mean})`);
   }
   return lines;
+}
+
+/** Odds of draws are never certain. */
+function chance(share: number): string {
+  return share > 0.99 ? '> 99 %' : share < 0.01 ? '< 1 %' : percent(share);
 }
 
 function percent(share: number): string {

@@ -17,6 +17,8 @@ export function verdictSections(a: Assessment): readonly Section[] {
     { title: 'Zones', numbered: false, lines: zoneLines(a) },
     { title: 'Damage', numbered: false, lines: damageLines(a) },
     { title: 'Likely causes', numbered: true, lines: causeLines(a) },
+    { title: 'Check next', numbered: false, lines: a.diagnosis.nextSign === null ? [] : [a.diagnosis.nextSign.text] },
+    { title: 'Scouting', numbered: false, lines: a.scouting.map((entry) => entry.says) },
     { title: 'For the planter', numbered: false, lines: a.lessons.map((lesson) => lesson.says) },
     { title: 'First impression, before the number', numbered: false, lines: impressionLines(a) },
     {
@@ -60,12 +62,8 @@ function damageLines(a: Assessment): readonly string[] {
 const CAUSES_SHOWN = 3;
 
 function causeLines(a: Assessment): readonly string[] {
-  const { ranked, nextSign } = a.diagnosis;
-  const shown = ranked.slice(0, CAUSES_SHOWN).filter((cause) => cause.share >= 0.05);
-  return [
-    ...shown.map((cause) => `${cause.cause.name} (${Math.round(cause.share * 100)} % of belief)`),
-    ...(nextSign === null || shown.length === 0 ? [] : [`check next: ${nextSign.text}`]),
-  ];
+  const shown = a.diagnosis.ranked.slice(0, CAUSES_SHOWN).filter((cause) => cause.share >= 0.05);
+  return shown.map((cause) => `${cause.cause.name} (${Math.round(cause.share * 100)} % of belief)`);
 }
 
 function impressionLines(a: Assessment): readonly string[] {

@@ -1,6 +1,8 @@
 import { defoliationLoss } from '../damage/defoliation.ts';
 import { frostRisk } from '../damage/frostRisk.ts';
+import { judgePlant } from '../damage/growingPoint.ts';
 import { parseVegetativeStage } from '../damage/growthStage.ts';
+import type { GrowingPointTally } from '../damage/viableShare.ts';
 import { viableShare } from '../damage/viableShare.ts';
 import { canJudgeOn } from '../damage/waitRule.ts';
 import type { Hold } from '../decision/decisionFacts.ts';
@@ -9,7 +11,7 @@ import { addDays, formatDay } from '../outlook/calendar.ts';
 import { own } from '../sources/source.ts';
 import type { DamageNumbers, StandNumbers } from './assessment.ts';
 import { quantityIn } from './quantity.ts';
-import type { VisitDocument } from './visitSchema.ts';
+import type { VisitDamage, VisitDocument } from './visitSchema.ts';
 
 /** What each recorded damage says by the day of the visit. */
 export function assessDamage(visit: VisitDocument): readonly DamageNumbers[] {
@@ -25,11 +27,22 @@ export function assessDamage(visit: VisitDocument): readonly DamageNumbers[] {
       zone: visit.zones?.find((zone) => zone.id === entry.zoneId)?.name ?? null,
       judgeable: canJudgeOn(entry.hazard, entry.happenedOn, visit.visitedOn),
       stage,
-      viable: entry.plants === undefined ? null : viableShare(entry.plants),
+      viable: viableShare(tallyOf(entry)),
       defoliation: leafLost === null ? null : defoliationLoss(leafLost, flowering),
       frost: minimumC === null ? null : frostRisk(minimumC, entry.hoursBelowMinus2C ?? null),
     };
   });
+}
+
+/** Plants tallied by hand, and plants judged by the rules from what was seen on them. */
+function tallyOf(entry: VisitDamage): GrowingPointTally {
+  const states = { growing: 'growing', 'buds alive': 'budsAlive', doubtful: 'doubtful', dead: 'dead' } as const;
+  const tally = { growing: 0, budsAlive: 0, doubtful: 0, dead: 0, ...entry.plants };
+  for (const { number, cut, cotyledons, growingPoint, axillaryBuds, stem } of entry.seen ?? []) {
+    const signs = { cut, cotyledons, growingPoint, axillaryBuds, stem };
+    tally[states[judgePlant(signs).state]] += number;
+  }
+  return tally;
 }
 
 /** Damage that is too fresh to judge forbids a verdict until its day. */

@@ -1,3 +1,4 @@
+import { breakEven } from '../decision/breakEven.ts';
 import type { MoneyFacts } from '../decision/decisionFacts.ts';
 import type { ReplantCase } from '../decision/replantEconomics.ts';
 import { breakEvenReplantDay, breakEvenStandShare, middleBalance } from '../decision/replantEconomics.ts';
@@ -67,10 +68,15 @@ export function assessMoney(
     },
   };
   const share = breakEvenStandShare(of);
+  const balance = middleBalance(of);
+  const gainedYield = (balance.replantValuePerArea - balance.keepValuePerArea) / price;
+  const pays = breakEven(balance.costPerArea, price, gainedYield);
   return {
-    balance: middleBalance(of),
+    replantDay: of.replantDay,
+    balance,
     risk: replantRisk(of, seededRandom(seed)),
     breakEvenPerM2: share === null ? null : share * targetPerM2,
     breakEvenDay: breakEvenReplantDay(of, lastDay),
+    mustAdd: { yieldPerArea: balance.costPerArea / price, price: pays.ok ? pays.value.price : null },
   };
 }

@@ -18,6 +18,7 @@ import { assessDamage, damageDoubt, damageHolds, viableStand } from './assessDam
 import { assessMoney, replantDay } from './assessMoney.ts';
 import type { Assessment, EvennessNumbers, StandNumbers } from './assessment.ts';
 import { assessOutlook } from './assessOutlook.ts';
+import { assessScouting } from './assessScouting.ts';
 import { classTraits } from './classTraits.ts';
 import { explain } from './explain.ts';
 import { fieldNumbers } from './fieldNumbers.ts';
@@ -152,6 +153,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
     cautions: cautions({
       verdict: decision.verdict.kind,
       insured: visit.field.insured ?? null,
+      daysPastInsurance: daysPastInsurance(visit),
       sprayed: visit.sprayings === undefined ? null : visit.sprayings.length > 0,
       reentryHoursLeft: reentryHoursLeft(visit, context.now ?? `${visit.visitedOn}T23:59:59Z`),
     }),
@@ -159,6 +161,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
       seen: (visit.signs?.seen ?? []).filter(isSignId),
       notSeen: (visit.signs?.notSeen ?? []).filter(isSignId),
     }),
+    scouting: assessScouting(visit),
     lessons: planterLessons({
       missShare: evenness?.missShare ?? null,
       multiplesShare: evenness?.multiplesShare ?? null,
@@ -220,6 +223,11 @@ function establishmentOf(visit: VisitDocument, stand: StandNumbers | null): Esta
   if (stand === null || drop === null) return null;
   const made = establishment(stand.perM2, drop);
   return made.ok ? made.value : null;
+}
+
+function daysPastInsurance(visit: VisitDocument): number | null {
+  const until = visit.economics?.insuredUntil;
+  return until === undefined ? null : Math.max(0, daysBetween(until, replantDay(visit)));
 }
 
 function reentryHoursLeft(visit: VisitDocument, now: string): number | null {

@@ -1,3 +1,4 @@
+import type { ThresholdReading } from '../damage/actionThresholds.ts';
 import type { DefoliationAdvice } from '../damage/defoliation.ts';
 import type { FrostReading } from '../damage/frostRisk.ts';
 import type { VegetativeStage } from '../damage/growthStage.ts';
@@ -68,6 +69,7 @@ export interface DamageNumbers {
 export interface EvennessNumbers {
   readonly spacings: number;
   readonly meanSpacingM: number | null;
+  readonly spacingSdM: number | null;
   readonly spacingCv: number | null;
   readonly missShare: number | null;
   readonly multiplesShare: number | null;
@@ -135,6 +137,7 @@ export interface Assessment {
   readonly decision: Decision;
   readonly cautions: readonly Caution[];
   readonly diagnosis: Diagnosis;
+  readonly scouting: readonly ThresholdReading[];
   readonly lessons: readonly PlanterLesson[];
   readonly photos: readonly { readonly file: string; readonly sha256: string; readonly spot: string }[];
   readonly warnings: readonly string[];

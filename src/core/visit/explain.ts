@@ -1,11 +1,23 @@
-import { formatStage, STAGE_SOURCES } from '../damage/growthStage.ts';
+import { SOYBEAN_HALVED_BY_HAIL } from '../damage/defoliation.ts';
+import { formatStage, STAGE_SOURCES, stageUnder } from '../damage/growthStage.ts';
 import { STAND_FLOORS, sayStandRule } from '../decision/standRules.ts';
 import { FLOOR_CONFIDENCE, LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from '../decision/thresholds.ts';
-import { HARRINGTON_MINGES, LATE_TO_MIDDLE, LEAST_SOIL_TO_PLANT } from '../outlook/cardinalModels.ts';
+import { HARRINGTON_MINGES, LATE_TO_MIDDLE, LEAST_SOIL_TO_PLANT, SOYBEAN_GDD_F } from '../outlook/cardinalModels.ts';
 import { STOPPING } from '../sampling/stoppingRule.ts';
 import { COMMON_PRACTICE, own, published, publishedWith } from '../sources/source.ts';
-import { AFTER_MID_JUNE, DRY_BEAN_DATES, dateFactor } from '../yield/dateFactor.ts';
+import { METRES_PER_INCH } from '../units/conversions.ts';
+import { fromPerSquareMetre } from '../units/density.ts';
+import { formatNumber } from '../units/formatNumber.ts';
+import {
+  AFTER_MID_JUNE,
+  DRY_BEAN_DATES,
+  dateFactor,
+  MINNESOTA_SOYBEAN,
+  PENN_STATE_SOYBEAN,
+  readDateTable,
+} from '../yield/dateFactor.ts';
 import { COSTLY_GAP } from '../yield/gapPenalty.ts';
+import { cornSpacingLossBuPerAcre, nearestSoybeanStand } from '../yield/nearestCrops.ts';
 import { HALF_STAND_RULE } from '../yield/responseCurves.ts';
 import { ORDINARY_CV } from '../yield/spacingPenalty.ts';
 import { DAYS_TO_REPLANT, REPLANT_STAND } from './assessMoney.ts';
@@ -97,6 +109,24 @@ function outlookLines(a: Finished): readonly Explained[] {
             source: own('the shape that fits closest of logistic, Hill and Gompertz'),
           },
         ]),
+    ...(a.outlook.moments === null
+      ? []
+      : [
+          {
+            topic,
+            says: `dated counts: mean day ${a.outlook.moments.meanDays.toFixed(1)}, half up on day ${a.outlook.moments.t50CoolbearDays.toFixed(1)}`,
+            source: publishedWith('definitions', 'germinationMetrics'),
+          },
+        ]),
+    ...(a.outlook.soybeanDegreesF === null
+      ? []
+      : [
+          {
+            topic,
+            says: `cross-check, not used: ${Math.round(a.outlook.soybeanDegreesF)} growing degrees F since planting (base 50, cap 86, each extreme clamped); soybean is half up at ${SOYBEAN_GDD_F.wisconsin.half} to ${SOYBEAN_GDD_F.purdue.half}`,
+            source: SOYBEAN_GDD_F.source,
+          },
+        ]),
     ...(dig === null ? [] : [{ topic, says: `${dig.seedsDug} seeds dug: ${dig.method}`, source: dig.source }]),
     ...(forecast === null ? [{ topic, says: 'no timing', source: HARRINGTON_MINGES.source }] : []),
   ];
@@ -110,7 +140,22 @@ function damageLines(a: Finished): readonly Explained[] {
       { topic, says: `${damage.hazard}: wait ${leastDays} to ${mostDays} days before judging`, source },
       ...(damage.stage === null
         ? []
-        : [{ topic, says: `stage ${formatStage(damage.stage)}`, source: STAGE_SOURCES[damage.stage.convention] }]),
+        : [
+            {
+              topic,
+              says: `stage ${formatStage(damage.stage)}, ${formatStage(stageUnder(damage.stage, damage.stage.convention === 'node' ? 'trifoliolate' : 'node'))} by the other convention`,
+              source: STAGE_SOURCES[damage.stage.convention],
+            },
+          ]),
+      ...(damage.hazard !== 'hail'
+        ? []
+        : [
+            {
+              topic,
+              says: `cross-check, not used: soybean halved by hail loses ${percent(SOYBEAN_HALVED_BY_HAIL.beforeFlowering.lossShare)} at ${SOYBEAN_HALVED_BY_HAIL.beforeFlowering.stages}, ${percent(SOYBEAN_HALVED_BY_HAIL.flowering.lossShare)} at ${SOYBEAN_HALVED_BY_HAIL.flowering.stages}`,
+              source: SOYBEAN_HALVED_BY_HAIL.source,
+            },
+          ]),
       ...(damage.viable === null
         ? []
         : [
@@ -159,12 +204,56 @@ function yieldLines(a: Finished): readonly Explained[] {
       says: 'half a stand, evenly spaced, makes 85 to 90 % in good weather (a check, not used)',
       source: HALF_STAND_RULE.source,
     },
+    ...nearestCropLines(a),
     {
       topic,
       says: 'stand, gaps and date multiply',
       source: publishedWith('corn, a full two-way table', 'iowaCorn2009'),
     },
   ];
+}
+
+/** What is published for the nearest crops, beside the bean band and never in it. */
+function nearestCropLines(a: Finished): readonly Explained[] {
+  const topic = 'Yield';
+  const stand = a.viable ?? a.stand;
+  const sd = a.evenness?.spacingSdM ?? null;
+  const soybean = stand === null ? null : nearestSoybeanStand(fromPerSquareMetre(stand.perM2, 'perAcre'));
+  return [
+    ...(soybean === null
+      ? []
+      : [
+          {
+            topic,
+            says: `cross-check, not used: soybean at ${formatNumber(soybean.plantsPerAcre, 0)} plants/ac makes ${percent(soybean.yieldShare.low)} to ${percent(soybean.yieldShare.high)}`,
+            source: soybean.source,
+          },
+        ]),
+    ...(sd === null
+      ? []
+      : [
+          {
+            topic,
+            says: `cross-check, not used: corn at this spacing SD loses ${cornSpacingLossBuPerAcre(sd / METRES_PER_INCH).toFixed(1)} bu/ac`,
+            source: published('nielsen2004'),
+          },
+        ]),
+  ];
+}
+
+function soybeanDateLines(day: string): readonly Explained[] {
+  return [PENN_STATE_SOYBEAN, MINNESOTA_SOYBEAN].flatMap((table) => {
+    const share = readDateTable(table, day);
+    return share === null
+      ? []
+      : [
+          {
+            topic: 'Money',
+            says: `cross-check, not used: soybean planted on that day makes ${percent(share)}`,
+            source: table.source,
+          },
+        ];
+  });
 }
 
 function moneyLines(a: Finished): readonly Explained[] {
@@ -193,6 +282,7 @@ function moneyLines(a: Finished): readonly Explained[] {
     },
     { topic, says: 'dry beans planted up to 18 June lost nothing real', source: DRY_BEAN_DATES.source },
     { topic, says: 'after it 0.8 to 2 % of yield a day', source: AFTER_MID_JUNE.source },
+    ...soybeanDateLines(a.money.replantDay),
     { topic, says: dateFactor(a.visit.plantedOn, null).says, source: published('ndsuPlantingDates2016') },
   ];
 }
@@ -207,6 +297,7 @@ function restLines(a: Finished): readonly Explained[] {
     ...(a.diagnosis.ranked.length === 0
       ? []
       : [{ topic: 'Causes', says: 'how signs are weighed', source: a.diagnosis.source }]),
+    ...a.scouting.map(({ says, source }) => ({ topic: 'Scouting', says, source })),
     ...a.lessons.map((lesson) => ({ topic: 'Planter', ...lesson })),
     ...a.cautions.map(({ says, source }) => ({ topic: 'Cautions', says, source })),
   ];

@@ -45,6 +45,7 @@ export function rowEvenness(
   return {
     spacings: all.length,
     meanSpacingM: describe(all).mean,
+    spacingSdM: describe(all).sd,
     spacingCv: close.cv,
     missShare: shares?.ok === true ? shares.value.misses : null,
     multiplesShare: shares?.ok === true ? shares.value.multiples : null,

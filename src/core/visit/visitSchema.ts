@@ -68,6 +68,20 @@ const damage = z.strictObject({
   plants: z.optional(
     z.strictObject({ growing: wholeCount, budsAlive: wholeCount, doubtful: wholeCount, dead: wholeCount }),
   ),
+  /** Single plants by what was seen on them; the rules tell what becomes of each. */
+  seen: z.optional(
+    z.array(
+      z.strictObject({
+        id,
+        number: wholeCount,
+        cut: z.optional(z.enum(['none', 'below cotyledons', 'above cotyledons', 'above unifoliates'])),
+        cotyledons: z.optional(z.union([z.literal(0), z.literal(1), z.literal(2)])),
+        growingPoint: z.optional(z.enum(['green', 'gone', 'brown'])),
+        axillaryBuds: z.optional(z.enum(['green', 'none'])),
+        stem: z.optional(z.enum(['sound', 'lightly bruised', 'heavily bruised and folded'])),
+      }),
+    ),
+  ),
   leafLost: z.optional(quantity('share')),
   minimum: z.optional(quantity('temperature')),
   hoursBelowMinus2C: z.optional(z.number().check(z.minimum(0))),
@@ -100,6 +114,16 @@ const weather = z.strictObject({
   rainExpected: z.optional(z.boolean()),
 });
 
+/** Things met while walking that have a threshold of their own. */
+const scouting = z.strictObject({
+  cutworm: z.optional(
+    z.strictObject({ larvae: wholeCount, rowLength: quantity('length'), plantsCut: z.optional(quantity('share')) }),
+  ),
+  /** Plants buried or torn out by the rotary hoe. */
+  hoeLoss: z.optional(quantity('share')),
+  salinityDsPerM: z.optional(z.number().check(z.minimum(0), z.maximum(100))),
+});
+
 const impression = z.strictObject({
   id,
   at: instant,
@@ -121,6 +145,8 @@ const economics = z.strictObject({
   credit: z.optional(money),
   replantOn: z.optional(day),
   lastReplantOn: z.optional(day),
+  /** Last day of full insurance cover for planting. */
+  insuredUntil: z.optional(day),
   noLossUntil: z.optional(day),
   lossPerDay: z.optional(quantity('share')),
 });
@@ -161,6 +187,7 @@ export const visitSchema = z.strictObject({
   digChecks: z.optional(z.array(digCheck)),
   weather: z.optional(weather),
   signs: z.optional(z.strictObject({ seen: z.array(words), notSeen: z.array(words) })),
+  scouting: z.optional(scouting),
   /** What people thought before any number was shown, one record each. */
   impressions: z.optional(z.array(impression)),
   economics: z.optional(economics),

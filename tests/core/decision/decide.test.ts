@@ -10,6 +10,7 @@ const PHRASING: Phrasing = {
   plants: (perM2) => `${perM2.toFixed(1)}/m2`,
   plantsRange: (low, high) => `${low.toFixed(1)} to ${high.toFixed(1)}/m2`,
   money: (perM2) => `${perM2.toFixed(2)}/m2`,
+  yields: (kgPerM2) => `${kgPerM2} kg/m2`,
   area: (m2) => `${m2} m2`,
   day: (day) => day,
 };
@@ -41,6 +42,7 @@ const FACTS: DecisionFacts = {
 };
 
 const money = (probabilityPays: number): MoneyFacts => ({
+  replantDay: '2026-06-20',
   balance: { keepValuePerArea: 100, replantValuePerArea: 150, costPerArea: 20, gainPerArea: 30 },
   risk: {
     probabilityPays,
@@ -51,6 +53,7 @@ const money = (probabilityPays: number): MoneyFacts => ({
   },
   breakEvenPerM2: 9,
   breakEvenDay: '2026-06-28',
+  mustAdd: { yieldPerArea: 1, price: null },
 });
 
 const THIN = stand(5, 4, 6);
@@ -199,18 +202,42 @@ describe('cautions', () => {
   const ids = (context: Parameters<typeof cautions>[0]) => cautions(context).map((c) => c.id);
 
   it('unknown insurance and spraying are treated as yes', () => {
-    const unknown = { verdict: 'cost replant', insured: null, sprayed: null, reentryHoursLeft: null } as const;
+    const unknown = {
+      verdict: 'cost replant',
+      insured: null,
+      daysPastInsurance: null,
+      sprayed: null,
+      reentryHoursLeft: null,
+    } as const;
     expect(ids(unknown)).toEqual(['re-entry', 'adjuster', 'label', 'old stand', 'agronomist first']);
   });
 
   it('an interval that still runs says to stay out, first', () => {
-    const running = cautions({ verdict: 'keep', insured: false, sprayed: true, reentryHoursLeft: 5.2 });
+    const running = cautions({
+      verdict: 'keep',
+      insured: false,
+      daysPastInsurance: null,
+      sprayed: true,
+      reentryHoursLeft: 5.2,
+    });
     expect(running[0]!.says).toContain('6 h');
   });
 
+  // Michigan Bean Shippers and Michigan Bean Commission, 28 Jun 2017: 1 % of cover a day after the final date.
+  it('ten days past full cover is about 10 % less', () => {
+    const late = {
+      verdict: 'cost replant',
+      insured: true,
+      daysPastInsurance: 10,
+      sprayed: false,
+      reentryHoursLeft: null,
+    } as const;
+    expect(cautions(late)[0]!.says).toContain('about 10 % less');
+  });
+
   it('the agronomist always has the last line', () => {
-    expect(ids({ verdict: 'keep', insured: false, sprayed: false, reentryHoursLeft: null })).toEqual([
-      'agronomist first',
-    ]);
+    expect(
+      ids({ verdict: 'keep', insured: false, daysPastInsurance: null, sprayed: false, reentryHoursLeft: null }),
+    ).toEqual(['agronomist first']);
   });
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { breakEven, extraYieldNeeded } from '../../../src/core/decision/breakEven.ts';
+import { breakEven } from '../../../src/core/decision/breakEven.ts';
 import { totalReplantCost } from '../../../src/core/decision/replantCosts.ts';
 import type { ReplantCase } from '../../../src/core/decision/replantEconomics.ts';
 import {
@@ -52,7 +52,8 @@ describe('breakEven', () => {
     const after = breakEven(377.51 + cost, 11, 55);
     expect(after.ok && after.value.yield).toBeCloseTo(38.57, 2);
     expect(after.ok && after.value.price).toBeCloseTo(7.71, 2);
-    expect(extraYieldNeeded(cost, 11)).toBeCloseTo(4.25, 2);
+    const added = breakEven(cost, 11, 55);
+    expect(added.ok && added.value.yield).toBeCloseTo(4.25, 2);
   });
 
   it('refuses a price or a yield of nothing', () => {

@@ -12,17 +12,16 @@ import { dailyProgress, daysToEmergence, developmentRate } from '../../../src/co
 import { stillToCome } from '../../../src/core/outlook/digCheck.ts';
 import type { OutlookInput } from '../../../src/core/outlook/emergenceOutlook.ts';
 import { emergenceOutlook } from '../../../src/core/outlook/emergenceOutlook.ts';
-import { growingDegreesClampedEach, growingDegreesMeanFirst } from '../../../src/core/outlook/growingDegreeDays.ts';
+import { growingDegreesClampedEach } from '../../../src/core/outlook/growingDegreeDays.ts';
 
 describe('growing degrees', () => {
   // McMaster and Wilhelm 1997, Agric. For. Meteorol. 87:291-300, conventions; base 50 F, cap 86 F.
   it.each([
-    [80, 44, 15, 12],
-    [95, 70, 28, 32.5],
-    [58, 40, 4, 0],
-  ])('%d/%d F is %d clamped each, %d mean first', (max, min, clamped, meanFirst) => {
+    [80, 44, 15],
+    [95, 70, 28],
+    [58, 40, 4],
+  ])('%d/%d F is %d, each extreme clamped', (max, min, clamped) => {
     expect(growingDegreesClampedEach({ max, min, base: 50, cap: 86 })).toBe(clamped);
-    expect(growingDegreesMeanFirst({ max, min, base: 50 })).toBe(meanFirst);
   });
 
   // MSU Extension after Conley & Gaska (Wisconsin) and Casteel (Purdue): soybean at 10 growing degrees a day.

@@ -375,3 +375,30 @@ describe('what the verdict hangs on', () => {
     expect(made.cautions[0]!.says).toContain('24 h');
   });
 });
+
+describe('plants and pests met while walking', () => {
+  it('plants judged by their signs join those tallied by hand', () => {
+    const seen = [
+      { id: 'a', number: 6, cut: 'below cotyledons' },
+      { id: 'b', number: 4, cut: 'above cotyledons', cotyledons: 2 },
+    ] as const;
+    const damage: VisitDocument['damage'] = [
+      {
+        id: 'd',
+        hazard: 'hail',
+        happenedOn: '2026-06-10',
+        plants: { growing: 10, budsAlive: 0, doubtful: 0, dead: 0 },
+        seen: [...seen],
+      },
+    ];
+    const made = assessVisit(checked({ ...windmillEighty, damage }));
+    expect(made.damage[0]!.viable!.value).toBeCloseTo(14 / 20, 12);
+  });
+
+  it('thresholds are read against their publications', () => {
+    const scouting = { cutworm: { larvae: 4, rowLength: '10 ft' }, hoeLoss: '12 %', salinityDsPerM: 3.6 };
+    const made = assessVisit(checked({ ...windmillEighty, scouting }));
+    expect(made.scouting.map((entry) => entry.reached)).toEqual([true, true, true]);
+    expect(made.scouting.map((entry) => entry.says).join()).toMatch(/at threshold.*stop and set.*severe/);
+  });
+});

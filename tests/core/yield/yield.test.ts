@@ -1,14 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { timesBand } from '../../../src/core/yield/band.ts';
 import { dateFactor, lastReplantDay, PENN_STATE_SOYBEAN, readDateTable } from '../../../src/core/yield/dateFactor.ts';
 import { costlyGapShare, GAPPED_SOYBEAN, gapPenalty, isCostlyGap } from '../../../src/core/yield/gapPenalty.ts';
 import type { GrowthHabit } from '../../../src/core/yield/growthHabit.ts';
-import {
-  cornSpacingLossBuPerAcre,
-  IOWA_CORN_GRID,
-  SOYBEAN_STANDS,
-  standTimesDate,
-} from '../../../src/core/yield/nearestCrops.ts';
+import { cornSpacingLossBuPerAcre, SOYBEAN_STANDS } from '../../../src/core/yield/nearestCrops.ts';
 import { relativeYield } from '../../../src/core/yield/relativeYield.ts';
 import { HALF_STAND_RULE, RESPONSE_CURVES } from '../../../src/core/yield/responseCurves.ts';
 import { SPACING_CV_RULE, spacingPenalty, yieldAtSpacingCv } from '../../../src/core/yield/spacingPenalty.ts';
@@ -96,7 +92,10 @@ describe('nearest crops', () => {
       [74, 73, 67, 50, 38],
       [68, 67, 61, 46, 35],
     ];
-    const made = IOWA_CORN_GRID.standPercent.map((s) => IOWA_CORN_GRID.windowPercent.map((d) => standTimesDate(s, d)));
+    const band = (percent: number) => ({ low: percent / 100, high: percent / 100 });
+    const made = printed.map(([stand]) =>
+      printed[0]!.map((date) => Math.round(timesBand(band(stand!), band(date)).low * 100)),
+    );
     expect(made).toEqual(printed);
   });
 

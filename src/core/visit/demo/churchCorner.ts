@@ -32,7 +32,12 @@ export const churchCorner: VisitDocument = {
       hazard: 'hail',
       happenedOn: '2026-06-18',
       stage: { code: 'V2', convention: 'trifoliolate' },
-      plants: { growing: 22, budsAlive: 14, doubtful: 31, dead: 13 },
+      plants: { growing: 22, budsAlive: 10, doubtful: 25, dead: 9 },
+      seen: [
+        { id: 'seen-1', number: 4, cut: 'above cotyledons', cotyledons: 2 },
+        { id: 'seen-2', number: 4, cut: 'below cotyledons' },
+        { id: 'seen-3', number: 6, cut: 'above cotyledons', cotyledons: 0 },
+      ],
       leafLost: '60 %',
     },
   ],

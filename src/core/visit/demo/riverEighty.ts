@@ -47,6 +47,7 @@ export const riverEighty: VisitDocument = {
     seen: ['white maggots', 'snakeheads', 'random pattern', 'green manure', 'cool wet'],
     notSeen: ['wiry larvae', 'slime', 'cut at ground'],
   },
+  scouting: { cutworm: { larvae: 1, rowLength: '10 ft', plantsCut: '3 %' } },
   impressions: [
     { id: 'impression-1', at: '2026-06-08T15:10:00Z', by: 'marit', leaning: 'wait', words: 'Maybe more will come.' },
   ],
@@ -61,6 +62,7 @@ export const riverEighty: VisitDocument = {
     drying: '8/ac',
     credit: '30/ac',
     replantOn: '2026-06-13',
+    insuredUntil: '2026-06-10',
   },
   sprayings: [{ id: 'spray-1', at: '2026-05-16T12:00:00Z', product: 'soil herbicide', reentryHours: 12 }],
 };
