@@ -41,16 +41,14 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
   const zip = new ZipFile();
   const output = zip.outputStream as Readable;
   zip.on('error', (error: Error) => output.destroy(error));
+  // Set at once: a file that cannot be opened fails before the zip listens.
+  const watched = (stream: Readable) => stream.on('error', (error) => output.destroy(error));
   const madeAt = now();
   const mtime = new Date(madeAt);
   const add = (name: string, open: () => Promise<Readable>, options: { compress: boolean; size?: number }) =>
     zip.addReadStreamLazy(name, { mtime, ...options }, (done) => {
       open().then(
-        (stream) =>
-          done(
-            null,
-            stream.on('error', (error) => output.destroy(error)),
-          ),
+        (stream) => done(null, stream),
         (error: unknown) => done(error, Readable.from([])),
       );
     });
@@ -68,7 +66,7 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
     add(name, open, { compress: true });
   }
   for (const { sha256, type, bytes } of files) {
-    add(photoEntryName(sha256, type), async () => photos.read(sha256), { compress: false, size: bytes });
+    add(photoEntryName(sha256, type), async () => watched(photos.read(sha256)), { compress: false, size: bytes });
   }
   for (const { kind, id } of things) {
     if (kind === 'spot') continue;
