@@ -61,10 +61,18 @@ export function findTape(
   }
   const best = first.readings[0]!;
   const mine = first.readings.find((r) => wanted.includes(r.system));
-  if (mine === undefined || (best.score - mine.score > 3 && !sameScale(best, mine))) {
+  if (mine === undefined || (!wanted.includes(best.system) && !sameScale(best, mine) && best.score - mine.score > 1)) {
     return none(
       `the graduations look like ${name(best)}, not ${wanted[0] === 'in' ? 'inches' : 'centimetres'}: name the tape's units as printed`,
     );
+  }
+  const other = first.readings.find((r) => !wanted.includes(r.system) && !sameScale(r, mine));
+  const warnings: Warning[] = [];
+  if (other !== undefined && mine.score - other.score < CLEAR) {
+    warnings.push({
+      code: 'units-not-checked',
+      message: `the graduations could also be ${name(other)}: the units are taken as named`,
+    });
   }
   const rival = first.readings.find((r) => wanted.includes(r.system) && !sameScale(r, mine));
   if (rival !== undefined && mine.score - rival.score < CLEAR) {
@@ -77,7 +85,7 @@ export function findTape(
       `graduations were found, but read as ${name(mine)} the tape would be far wider or narrower than tapes are (12 to 32 mm); name the tape's units, or mark two readings by hand`,
     );
   }
-  return graduatedLine(first.candidate.extent, first.candidate.traced, mine, []);
+  return graduatedLine(first.candidate.extent, first.candidate.traced, mine, warnings);
 }
 
 /** Ribbons that hold on the full photo, longest support first. */

@@ -32,6 +32,7 @@ const OTHER_PARTS: Readonly<Record<Graduations, readonly number[]>> = {
 };
 const UNIT_M: Readonly<Record<Graduations, number>> = { in: 0.0254, cm: 0.01 };
 const NOT_THE_UNIT = -3;
+const GROUPED = -4;
 
 /**
  * Reads a ribbon's print: periods seen in short stretches, each followed along the ribbon, and for inches and centimetres
@@ -87,14 +88,23 @@ export function readGraduations(
           },
           camera,
         );
-        const lean = Math.max(-2.5, Math.min(2.5, 0.7 * fit.lean));
-        const inside = part === 1 ? (system === 'in' ? lean : -lean) : NOT_THE_UNIT;
+        const lean = Math.max(-0.45, Math.min(0.45, 0.2 * fit.lean));
+        const inside =
+          part === 1 ? (system === 'in' ? lean : -lean) + (groupedByFew(fit, fits) ? GROUPED : 0) : NOT_THE_UNIT;
         const score = Math.log(worth(fit) / top) + inside + width;
         readings.push({ system, periodM, fit, score, lengthM: periods * periodM });
       }
     }
   }
   return readings.sort((a, b) => b.score - a.score);
+}
+
+/** Whether another period found is this one taken 2, 3, 4, 6 or 8 times: numbered units are not grouped so, their parts are. */
+function groupedByFew(fit: EvenPrint, fits: readonly EvenPrint[]): boolean {
+  return fits.some((f) => {
+    const times = lengthOf(fit) / lengthOf(f);
+    return f.gain >= 0.06 && f.agreeing >= 0.55 && f.spread < 0.1 && [2, 3, 4, 6, 8].some((m) => Math.abs(times / m - 1) < 0.02);
+  });
 }
 
 /** How well a period explains the print; least for a multiple or a part of the true one. */
@@ -118,7 +128,7 @@ function unfollowed(period: PeriodGuess, agreeing: number): FollowedPrint {
     perT: period.perT,
     offset: 0,
     likeness: 0,
-    gain: 0.1,
+    gain: 0.05,
     lean: 0,
     agreeing: Math.min(0.5, agreeing),
     spread: 0.5,
