@@ -48,7 +48,7 @@ export function lineSeen(
 ): FoundLine | null {
   const readings: FoundLine['readings'][number][] = [];
   for (let k = 0; k * stepM <= lengthM + 1e-9; k++) {
-    const [x, y] = projectPoint(camera, [k * stepM, 0, 0]);
+    const [x, y] = projectPoint(camera, [k * stepM, 0, stepM === lengthM ? ROD_M / 2 : 0]);
     if (!inPhoto([x, y])) continue;
     const sdPx = 0.7;
     readings.push({
@@ -76,7 +76,10 @@ export function lineSeen(
   };
 }
 
-/** Width of a rod of 25 mm at nine places, to half a pixel. */
+/** Thickness of the rod that two readings stand for. */
+const ROD_M = 0.025;
+
+/** Width of the rod at nine places, to half a pixel. */
 function widthsSeen(camera: Camera, lengthM: number, noise: number, random: Random): FoundLine['widths'] {
   return Array.from({ length: 9 }, (_, i) => {
     const readingM = (lengthM * i) / 8;
@@ -84,7 +87,7 @@ function widthsSeen(camera: Camera, lengthM: number, noise: number, random: Rand
     const [x, y] = projectPoint(camera, [readingM, 0, 0]);
     // A cylinder looks as wide as its angle; a flat picture stretches angles off its middle.
     const stretch = Math.hypot(x - camera.middlePx[0], y - camera.middlePx[1], camera.focalPx) / camera.focalPx;
-    return { readingM, widthPx: ((0.025 * camera.focalPx) / away) * stretch + noise * random.normal(0, 0.5) };
+    return { readingM, widthPx: ((ROD_M * camera.focalPx) / away) * stretch + noise * random.normal(0, 0.5) };
   });
 }
 

@@ -7,12 +7,12 @@ import type { View } from './view.ts';
 
 /**
  * How people hold a camera over a row. Common practice, no source: a picture straight down is within about 5 degrees
- * of it; an oblique one has its sides level within about 3 degrees and is tilted by 45 degrees, give or take 20.
+ * of it; an oblique one has its sides level within about 3 degrees and is tilted by 49 degrees, give or take 16.
  */
 const STRAIGHT_SD = 0.09;
 const LEVEL_SD = 0.05;
-const TILT = 0.8;
-const TILT_SD = 0.35;
+const TILT = 0.85;
+const TILT_SD = 0.28;
 /** A phone's gravity reading (1.5 degrees) and the fall of a field (1.5 degrees) together. */
 const GRAVITY_SD = 0.037;
 /** A 35 mm equivalent is rounded to whole millimetres; a stabilised picture is cropped a little more. */
@@ -22,14 +22,14 @@ const USUAL_FOCAL_35 = 26;
 const USUAL_FOCAL_SD = 0.12;
 
 const UPRIGHT: readonly { name: string; towards: Point; share: number }[] = [
-  { name: 'oblique', towards: [0, -1], share: 0.3 },
-  { name: 'oblique, picture on its left side', towards: [1, 0], share: 0.02 },
-  { name: 'oblique, picture on its right side', towards: [-1, 0], share: 0.02 },
+  { name: 'oblique', towards: [0, -1], share: 0.26 },
+  { name: 'oblique, picture on its left side', towards: [1, 0], share: 0.015 },
+  { name: 'oblique, picture on its right side', towards: [-1, 0], share: 0.015 },
   { name: 'oblique, picture upside down', towards: [0, 1], share: 0.01 },
 ];
-const STRAIGHT_SHARE = 0.65;
+const STRAIGHT_SHARE = 0.7;
 /** Straight down, arms reach out or up: the unasked-for height is looser still, metres. */
-const STRAIGHT_HEIGHT_SD_M = 0.35;
+const STRAIGHT_HEIGHT_SD_M = 0.3;
 
 /** Focal length to start from, pixels: the file's, else that of a usual phone. */
 export function likelyFocalPx(cues: CameraCues, widthPx: number, heightPx: number): number {

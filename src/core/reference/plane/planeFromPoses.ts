@@ -22,8 +22,10 @@ const MOST_REPEATS = 4;
  * The best plane and equally likely others, from all poses that fit: the best is the most probable pose (in trials, a
  * mean of two possible ones was seldom right and hardly nearer); the others are the sigma points of each pose with a
  * real chance, repeated by its probability.
+ *
+ * @param liftM how far the reference lies above the soil: the poses are over the reference, the plane is the soil's.
  */
-export function planeFromPoses(poses: readonly Pose[]): SoilPlane | null {
+export function planeFromPoses(poses: readonly Pose[], liftM = 0): SoilPlane | null {
   if (poses.length === 0) return null;
   const top = Math.max(...poses.map((pose) => pose.logEvidence));
   const total = poses.reduce((sum, pose) => sum + Math.exp(pose.logEvidence - top), 0);
@@ -31,10 +33,13 @@ export function planeFromPoses(poses: readonly Pose[]): SoilPlane | null {
     .map((pose) => ({ pose, share: Math.exp(pose.logEvidence - top) / total }))
     .filter(({ share }, _, all) => share >= Math.min(LEAST_SHARE, Math.max(...all.map((p) => p.share))))
     .sort((a, b) => b.share - a.share);
-  const best = likely[0]!.pose.camera;
+  const best = raised(likely[0]!.pose.camera, liftM);
   const least = likely[likely.length - 1]!.share;
   const others = likely.flatMap(({ pose, share }) => {
-    const maps = sigmaPoints(pose.parameters, pose.covariance).flatMap((p) => usable(pose.cameraAt(p)));
+    const maps = sigmaPoints(pose.parameters, pose.covariance).flatMap((p) => {
+      const camera = pose.cameraAt(p);
+      return camera === null ? [] : usable(raised(camera, liftM));
+    });
     const repeats = Math.min(MOST_REPEATS, Math.max(1, Math.round(share / least)));
     return Array.from({ length: repeats }, () => maps).flat();
   });
@@ -48,8 +53,12 @@ export function planeFromPoses(poses: readonly Pose[]): SoilPlane | null {
   };
 }
 
-function usable(camera: Camera | null): Homography[] {
-  if (camera === null) return [];
+function raised(camera: Camera, byM: number): Camera {
+  const [along, across, height] = camera.position;
+  return byM === 0 ? camera : { ...camera, position: [along, across, height + byM] };
+}
+
+function usable(camera: Camera): Homography[] {
   try {
     const map = photoToGround(camera);
     return map.every(Number.isFinite) ? [map] : [];

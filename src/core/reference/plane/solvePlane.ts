@@ -1,4 +1,4 @@
-import { middleOf } from '../../geometry/camera.ts';
+import { type Camera, middleOf, projectPoint } from '../../geometry/camera.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
@@ -28,7 +28,9 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   const focalPx = likelyFocalPx(cues, extra.widthPx, extra.heightPx);
   const middlePx = middleOf(extra.widthPx, extra.heightPx);
   const problem = lineProblem(line.readings, line.kind === 'rod' ? line.widths : [], lines, focalPx, middlePx);
-  const plane = problem === null ? null : planeFromPoses(views.flatMap((view) => solvePose(problem, view)));
+  const poses = problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
+  const onLine = planeFromPoses(poses);
+  const plane = onLine === null ? null : planeFromPoses(poses, rodLiftM(line, onLine.camera));
   if (plane === null || plane.otherPhotoToGround.length === 0) {
     return {
       kind: 'none',
@@ -54,4 +56,23 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
     coveredPx: line.coveredPx,
     warnings,
   };
+}
+
+/** No rod is thicker, metres: a wider strip is something else. */
+const THICKEST_ROD_M = 0.06;
+
+/** The middle of a round rod lies half its thickness above the soil it rests on; tapes and marks lie on it. */
+function rodLiftM(line: FoundLine, camera: Camera): number {
+  if (line.kind !== 'rod' || line.widths.length === 0) return 0;
+  const thickness = line.widths
+    .map(({ readingM, widthPx }) => {
+      const at = [readingM, 0, 0] as const;
+      const away = Math.hypot(...camera.position.map((v, i) => v - at[i]!));
+      const [x, y] = projectPoint(camera, at);
+      const stretched = Math.hypot(x - camera.middlePx[0], y - camera.middlePx[1], camera.focalPx);
+      return (widthPx * away) / stretched;
+    })
+    .sort((a, b) => a - b);
+  const middle = thickness[thickness.length >> 1]!;
+  return middle < THICKEST_ROD_M ? middle / 2 : 0;
 }
