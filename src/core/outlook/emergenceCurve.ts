@@ -40,11 +40,6 @@ export function dayOfShare(curve: Pick<EmergenceCurve, 'shape' | 'b' | 'c'>, sha
   return (b - Math.log(-Math.log(share))) / c;
 }
 
-/** Plants up on a day by a fitted curve. */
-export function plantsUp(curve: EmergenceCurve, day: number): number {
-  return CURVES[curve.shape](day, curve.final, curve.b, curve.c);
-}
-
 /**
  * Fits one shape to running totals (not daily news) of plants up. Pass `final` to hold the end fixed: with two or
  * three counts it cannot be told. Least squares; check values: NIST Ratkowsky2 (logistic) and the germinationmetrics

@@ -45,10 +45,6 @@ export const PUBLICATIONS = {
     citation: 'University of Wyoming pinto trial as reported by the Wyoming Livestock Roundup, 2016',
     url: 'http://wylr.net/crops/290-dry-beans',
   },
-  ndsuNavy2022: {
-    citation: 'NDSU, 12 May 2022, navy bean yield response to row spacing and plant population',
-    url: 'https://www.ndsu.edu/agriculture/node/5780',
-  },
   ndsuDensity2000: {
     citation: 'Schatz, Zwinger and Endres, NDSU Carrington, dry bean density trials 1999-2000',
     url: 'https://www.ag.ndsu.edu/archive/carringt/00data/2000%20Annual%20Report/dry_edible_bean.htm',
@@ -69,10 +65,6 @@ export const PUBLICATIONS = {
     citation: 'Kandel, NDSU Crop & Pest Report, 12 Jul 2018, hail damage in beans and sunflower',
     url: 'https://www.ag.ndsu.edu/cpr/plant-science/hail-damage-in-beans-and-sunflower-07-12-18',
   },
-  ndsuRolling2004: {
-    citation: 'NDSU Crop & Pest Report, 3 Jun 2004, rolling beans',
-    url: 'https://www.ag.ndsu.edu/archive/entomology/ndsucpr/Years/2004/June/3/psci_3June04.htm',
-  },
   ndsuCutworm2002: {
     citation: 'NDSU Crop & Pest Report (entomology), 9 May 2002, cutworm thresholds',
     url: 'https://www.ag.ndsu.edu/archive/entomology/ndsucpr/Years/2002/May/9/ent_9May02.htm',
@@ -84,10 +76,6 @@ export const PUBLICATIONS = {
   msuPopulation2019: {
     citation: 'Michigan State University Extension 2019, population study on dry beans',
     url: 'https://www.canr.msu.edu/news/population-study-on-dry-beans',
-  },
-  msuYield: {
-    citation: 'Michigan State University Extension, estimating dry bean yields',
-    url: 'https://www.canr.msu.edu/news/have_you_estimated_your_dry_bean_yields_yet',
   },
   msuMaggot2015: {
     citation: 'Michigan State University Extension 2015, seedcorn maggot in vegetables',
@@ -121,10 +109,6 @@ export const PUBLICATIONS = {
     citation: 'Michigan Bean Shippers and Michigan Bean Commission, 28 Jun 2017 (insurance dates)',
     url: 'http://michag.com/home/news/michigan-bean-shippers-and-michigan-bean-commission-news-release.html',
   },
-  purdueGuide: {
-    citation: 'Purdue corn and soybean field guide as quoted in the farm press (replant at 1 June; 89,000 kept)',
-    url: 'https://www.farmprogress.com/soybean/stand-counts-don-t-tell-whole-story',
-  },
   sdsuReplanting: {
     citation: 'SDSU (Berg & Kleinjan), replanting soybeans: a clouded decision',
     url: 'http://igrow.org/agronomy/soybeans/replanting-soybeans-a-clouded-decision/',
@@ -148,10 +132,6 @@ export const PUBLICATIONS = {
   pennStateReplant: {
     citation: 'Penn State Extension, soybean and corn replanting decisions 2012-2019',
     url: 'https://sites.psu.edu/38cmeg/2019/05/20/soybean-replanting-decisions',
-  },
-  lsuReplant: {
-    citation: 'LSU AgCenter (Deliberto), To replant or not to replant? Consider the economics',
-    url: 'https://soybeansouth.com/breaking-news/to-replant-or-not-to-replant-consider-the-economics/',
   },
   illinoisReplant2009: {
     citation: 'University of Illinois Bulletin No. 11, 5 Jun 2009, replanting soybean is no easy decision',
@@ -194,17 +174,9 @@ export const PUBLICATIONS = {
     citation: 'CROPGRO dry bean species and ecotype files BNGRO048, cardinal temperatures and planting to emergence',
     url: null,
   },
-  mcmasterWilhelm1997: {
-    citation: 'McMaster and Wilhelm 1997, Agric. For. Meteorol. 87:291-300, two growing-degree conventions',
-    url: 'https://studylib.es/doc/8826713/mcmaster1997',
-  },
   germinationMetrics: {
     citation: 'germinationmetrics (ICAR-NBPGR, R package), worked set for t50, mean time and Hill fit',
     url: null,
-  },
-  nistStrd: {
-    citation: 'NIST Statistical Reference Datasets, certified values (nonlinear: Ratkowsky2)',
-    url: 'https://www.itl.nist.gov/div898/strd/nls/data/ratkowsky2.shtml',
   },
   meyerBadaruddin2001: {
     citation: 'Meyer and Badaruddin 2001, Crop Science 41:1838-1842, frost tolerance of legume seedlings',
@@ -238,10 +210,6 @@ export const PUBLICATIONS = {
   marylandSlugs: {
     citation: 'University of Maryland Extension, slugs; Kentucky field visit notes (deer, vole, slug)',
     url: 'https://extension.umd.edu/resource/slug-damage-soybeans-do-cover-crops-help-or-hurt',
-  },
-  seedlingRules: {
-    citation: '7 CFR 201.56-6, seedling evaluation, beans',
-    url: 'https://legalfix.com/CFR/2019/title-7/chapter-i/part-201/section-201%2E56-6',
   },
   imbibition: {
     citation: 'Imbibition: Ankara University 1996 (white against red seed coat); Iowa State, imbibitional chilling',

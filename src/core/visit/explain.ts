@@ -2,7 +2,9 @@ import { SOYBEAN_HALVED_BY_HAIL } from '../damage/defoliation.ts';
 import { formatStage, STAGE_SOURCES, stageUnder } from '../damage/growthStage.ts';
 import { STAND_FLOORS, sayStandRule } from '../decision/standRules.ts';
 import { FLOOR_CONFIDENCE, LEAST_PATCH, MONEY_ODDS, NEAR_THE_FLOOR } from '../decision/thresholds.ts';
+import type { EmergenceModel } from '../outlook/cardinalModels.ts';
 import { HARRINGTON_MINGES, LATE_TO_MIDDLE, LEAST_SOIL_TO_PLANT, SOYBEAN_GDD_F } from '../outlook/cardinalModels.ts';
+import { daysToEmergence } from '../outlook/dailyProgress.ts';
 import { STOPPING } from '../sampling/stoppingRule.ts';
 import { COMMON_PRACTICE, own, published, publishedWith } from '../sources/source.ts';
 import { METRES_PER_INCH } from '../units/conversions.ts';
@@ -86,7 +88,7 @@ function outlookLines(a: Finished): readonly Explained[] {
     { topic, says: `basis: ${a.outlook.basis}`, source: a.outlook.source },
     ...(forecast?.models ?? []).map((model) => ({
       topic,
-      says: `${model.name}: base ${model.temperatures.baseC.toFixed(1)} C with its own sum of ${model.thermalSumCd.toFixed(1)} degree-days C`,
+      says: `${model.name}: half up in ${daysAt(TYPICAL_SOIL_C, model)} days at ${TYPICAL_SOIL_C} C; base ${model.temperatures.baseC.toFixed(1)} C with its own sum of ${model.thermalSumCd.toFixed(1)} degree-days C`,
       source: model.source,
     })),
     {
@@ -130,6 +132,12 @@ function outlookLines(a: Finished): readonly Explained[] {
     ...(dig === null ? [] : [{ topic, says: `${dig.seedsDug} seeds dug: ${dig.method}`, source: dig.source }]),
     ...(forecast === null ? [{ topic, says: 'no timing', source: HARRINGTON_MINGES.source }] : []),
   ];
+}
+
+const TYPICAL_SOIL_C = 18;
+
+function daysAt(celsius: number, model: EmergenceModel): string {
+  return daysToEmergence(celsius, model)?.toFixed(1) ?? 'no number of';
 }
 
 function damageLines(a: Finished): readonly Explained[] {

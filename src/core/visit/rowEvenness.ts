@@ -6,7 +6,7 @@ import { spacingPrecision } from '../stand/spacingPrecision.ts';
 import { spacingsM } from '../stand/spacingStatistics.ts';
 import { countedAreaM2, plantsCounted } from '../stand/standCount.ts';
 import { describe } from '../statistics/describe.ts';
-import { COSTLY_GAP, isCostlyGap } from '../yield/gapPenalty.ts';
+import { COSTLY_GAP, costlyGapShare, isCostlyGap } from '../yield/gapPenalty.ts';
 import type { EvennessNumbers } from './assessment.ts';
 import type { VisitCount } from './countSchema.ts';
 import { quantityIn } from './quantity.ts';
@@ -50,8 +50,7 @@ export function rowEvenness(
     missShare: shares?.ok === true ? shares.value.misses : null,
     multiplesShare: shares?.ok === true ? shares.value.multiples : null,
     precision: seedSpacingM !== null && seedSpacingM > 0 ? spacingPrecision(all, seedSpacingM) : null,
-    gapShare:
-      rowLengthForGapsM > 0 ? Math.min(1, gapLengths.reduce((sum, gap) => sum + gap, 0) / rowLengthForGapsM) : null,
+    gapShare: rowLengthForGapsM > 0 ? costlyGapShare(gapLengths, rowLengthForGapsM) : null,
     gapsCounted: gapLengths.length,
     rowLengthForGapsM,
     pattern: patternOf(spots, counts, rowUnits),

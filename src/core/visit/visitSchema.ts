@@ -198,4 +198,3 @@ export const visitSchema = z.strictObject({
 export type VisitDocument = z.infer<typeof visitSchema>;
 export type VisitSpot = z.infer<typeof spot>;
 export type VisitDamage = z.infer<typeof damage>;
-export type VisitDigCheck = z.infer<typeof digCheck>;
