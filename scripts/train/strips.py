@@ -70,7 +70,7 @@ def finish(rgb, plant, truth, count, meta):
     return Strips(packed, plant, truth.to(dev), count.to(dev), meta.to(dev), seen.float())
 
 
-def render_strips(library, device, total, seed, *, seconds=None, samples=6, held=0, view=-1, batch=48, workers=3, threads=5):
+def render_strips(library, device, total, seed, *, seconds=None, samples=4, held=0, view=-1, batch=48, workers=3, threads=5):
     """Renders up to `total` strips (or until `seconds` have passed) with several workers that share the device."""
     lib = ctypes.CDLL(library)
     jobs = queue.Queue()

@@ -93,7 +93,7 @@ def train(net, average, data, device, seconds, steps, batch, peak, report=15.0):
             order, at = torch.randperm(len(data)), 0
         pick = order[at : at + batch].to(data.rgb.device)
         at += batch
-        with torch.no_grad(), torch.backends.cudnn.flags(enabled=True, benchmark=False):
+        with torch.no_grad():
             x, target, valid = step_inputs(data.pick(pick), device)
         x = x.contiguous(memory_format=torch.channels_last)
         with torch.autocast(device.type, enabled=device.type == "cuda", dtype=torch.bfloat16):
@@ -141,7 +141,6 @@ def main():
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(args.seed)
     random.seed(args.seed)
-    torch.backends.cudnn.benchmark = True
     threads = {"workers": 3, "threads": 5}
     if args.small:
         args.strips, args.held_out, args.batch, args.steps, args.render_seconds, args.train_seconds = 12, 6, 4, 8, 60, 90

@@ -120,9 +120,15 @@ struct PlantBuild {
   int id;
   float damage, size;
   float reach = 0, top = 0;
+  V3 sum = V3{0, 0, 0};  // of the places where leaves join the stem, weighted by leaf area
+  float weight = 0;
+  void joined(V3 node, float area) {
+    sum = sum + node * area;
+    weight += area;
+  }
 };
 
-inline void leafOn(PlantBuild& b, V3 node, float azimuth, float elevation, float petiole, float length, float ratio, bool cotyledon, float open) {
+inline void leafOn(PlantBuild& b, V3 node, float azimuth, float elevation, float petiole, float length, float ratio, bool cotyledon, float open, const V3* attach = nullptr) {
   const Species& s = b.s;
   Rng& r = b.r;
   V3 dir = v3(cosf(azimuth) * cosf(elevation), sinf(azimuth) * cosf(elevation), sinf(elevation));
@@ -153,13 +159,14 @@ inline void leafOn(PlantBuild& b, V3 node, float azimuth, float elevation, float
   Frame f = frameOf(along, unit(v3(-sinf(az) * roll, cosf(az) * roll, 1)));
   Material m = leafMaterial(s, cotyledon ? s.cotColour : s.leafColour, r, b.damage);
   if (cotyledon) m.serration = 0, m.veinAmount *= 0.3f;
+  b.joined(attach ? *attach : node, shape.length * shape.width);
   V3 tip = addLeaf(b.mesh, end, f, shape, b.mesh.add(m), b.id, r.next());
   V3 d = tip - node;
   b.reach = fmaxf(b.reach, sqrtf(d.x * d.x + d.y * d.y));
   b.top = fmaxf(b.top, fmaxf(tip.z, end.z));
 }
 
-/** Builds one plant; returns its crown (the top node, where the petioles meet). */
+/** Builds one plant; returns its crown: the middle of the places where its leaves join the stem, by leaf area. */
 inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
   const Species& s = b.s;
   Rng& r = b.r;
@@ -189,9 +196,12 @@ inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
   }
   float grown = clampf((stage - 0.6f) / 1.6f, 0, 1);
   float h = k * s.stemHeight * mixf(0.6f, 1, grown);
-  V3 cotNode = base + leanDir * (h * (s.cotThick > 0 ? 0.6f : 0.9f));
-  V3 node = base + leanDir * h;
-  addTube(b.mesh, {base - v3(0, 0, 0.01f), cotNode, node}, radius * 1.2f, radius, 5, stem, b.id);
+  // above the cotyledons the stem grows only with the first pair of leaves
+  float above = (s.cotThick > 0 ? 0.4f : 0.12f) * clampf((stage - 1.05f) / 0.8f, 0, 1);
+  V3 cotNode = base + leanDir * (h * (s.cotThick > 0 ? 0.6f : 0.88f));
+  V3 node = cotNode + leanDir * (h * above + (stage < 1.05f ? 0.0f : 0.001f));
+  addTube(b.mesh, {base - v3(0, 0, 0.01f), base, cotNode}, radius * 1.25f, radius * 1.1f, 5, stem, b.id);
+  if (stage >= 1.05f) addTube(b.mesh, {cotNode, node}, radius * 1.1f, radius, 5, stem, b.id);
   float cotOpen = clampf((stage - 0.4f) / 0.6f, 0.15f, 1);
   for (int c = 0; c < 2; c++)
     if (stage < 1.3f || r.chance(s.cotyledonKept)) {
@@ -199,7 +209,7 @@ inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
       leafOn(b, cotNode, azimuth0 + 1.57f + 3.1416f * c, r.in(-0.1f, 0.4f), s.cotPetiole * k, s.cotLength * k * wilt * mixf(0.75f, 1, cotOpen), s.cotRatio, true, cotOpen * wilt);
     }
   b.top = fmaxf(b.top, h);
-  if (stage < 1.05f) return node;
+  if (stage < 1.05f) return b.weight > 0 ? b.sum * (1 / b.weight) : node;
   float pair = clampf((stage - 1.0f) / 0.9f, 0.12f, 1);  // the first pair opens and grows
   for (int c = 0; c < 2; c++)
     if (!r.chance(0.03f))
@@ -220,7 +230,7 @@ inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
         V3 d = v3(cosf(a) * cosf(el), sinf(a) * cosf(el), sinf(el));
         V3 joint = top + d * pet;
         addTube(b.mesh, {top, joint}, radius * 0.6f, radius * 0.5f, 3, stem, b.id);
-        for (int l = -1; l <= 1; l++) leafOn(b, joint, a + 1.35f * l, 0.1f, l ? 0.0005f : L * 0.22f, L * 0.85f, s.leafRatio * 0.85f, false, clampf(g * 1.2f, 0, 1));
+        for (int l = -1; l <= 1; l++) leafOn(b, joint, a + 1.35f * l, 0.1f, l ? 0.0005f : L * 0.22f, L * 0.85f, s.leafRatio * 0.85f, false, clampf(g * 1.2f, 0, 1), &top);
         V3 far = joint + d * L - top;
         b.reach = fmaxf(b.reach, sqrtf(far.x * far.x + far.y * far.y));
       } else
@@ -228,7 +238,7 @@ inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
     }
     az += s.opposite ? 1.57f : 2.4f;
   }
-  return top;
+  return b.weight > 0 ? b.sum * (1 / b.weight) : top;
 }
 
 /** Many leaves from one low centre. */
