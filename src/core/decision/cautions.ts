@@ -11,6 +11,8 @@ export interface Caution {
 export interface CautionContext {
   readonly verdict: 'keep' | 'wait' | 'cost replant' | 'too few spots';
   readonly insured: boolean | null;
+  /** Some damage was recorded. */
+  readonly damaged: boolean;
   /** Days by which a replanting would pass the last day of full cover; null when that day was not entered. */
   readonly daysPastInsurance: number | null;
   readonly sprayed: boolean | null;
@@ -36,6 +38,13 @@ export function cautions(context: CautionContext): readonly Caution[] {
     list.push({
       id: 're-entry',
       says: 'Before walking a sprayed field check the re-entry interval on the label.',
+      source: COMMON_PRACTICE,
+    });
+  }
+  if (context.verdict !== 'cost replant' && context.damaged && context.insured !== false) {
+    list.push({
+      id: 'insurer',
+      says: 'Insured stand: tell the insurer of the damage now, and change nothing before the adjuster has seen it.',
       source: COMMON_PRACTICE,
     });
   }

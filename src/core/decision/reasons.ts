@@ -1,4 +1,5 @@
 import type { DecisionFacts, Phrasing, ZoneFacts } from './decisionFacts.ts';
+import { sayOdds } from './sayOdds.ts';
 import { STAND_FLOORS } from './standRules.ts';
 import { FLOOR_CONFIDENCE, MONEY_ODDS } from './thresholds.ts';
 import type { Reason, Verdict } from './verdict.ts';
@@ -54,8 +55,8 @@ function moneyReason(facts: DecisionFacts, phrasing: Phrasing): readonly Reason[
   const gain = risk.gainPerArea.middle;
   const says =
     gain >= 0
-      ? `replanting pays in ${draws(risk.probabilityPays)} draws, ${phrasing.money(gain)} gained in the middle one`
-      : `replanting pays in ${draws(risk.probabilityPays)} draws, ${phrasing.money(-gain)} lost in the middle one`;
+      ? `replanting pays in ${sayOdds(risk.probabilityPays)}, ${phrasing.money(gain)} gained in the middle one`
+      : `replanting pays in ${sayOdds(risk.probabilityPays)}, ${phrasing.money(-gain)} lost in the middle one`;
   return [{ says, source: MONEY_ODDS.source }];
 }
 
@@ -80,7 +81,7 @@ function yieldReason(facts: DecisionFacts): readonly Reason[] {
 function zoneMoney(zone: ZoneFacts, phrasing: Phrasing): string {
   if (zone.money === null) return '';
   const { probabilityPays, gainPerArea } = zone.money.risk;
-  return `; replanting pays in ${draws(probabilityPays)} draws, ${phrasing.money(gainPerArea.middle)} in the middle one`;
+  return `; replanting pays in ${sayOdds(probabilityPays)}, ${phrasing.money(gainPerArea.middle)} in the middle one`;
 }
 
 function zoneReasons(names: readonly string[], facts: DecisionFacts, phrasing: Phrasing): readonly Reason[] {
@@ -91,10 +92,4 @@ function zoneReasons(names: readonly string[], facts: DecisionFacts, phrasing: P
       says: `${zone.name}, ${phrasing.area(zone.areaM2)}: ${phrasing.plants(zone.stand?.perM2 ?? 0)}, below the floor${zoneMoney(zone, phrasing)}`,
       source: floor.source,
     }));
-}
-
-/** Odds of draws are never certain. */
-function draws(share: number): string {
-  if (share > 0.99) return 'more than 99 of 100';
-  return share < 0.01 ? 'fewer than 1 of 100' : `${Math.round(share * 100)} of 100`;
 }

@@ -1,3 +1,4 @@
+import { sayOdds } from '../decision/sayOdds.ts';
 import { formatDay } from '../outlook/calendar.ts';
 import type { Assessment } from '../visit/assessment.ts';
 import { phrasingFor } from '../visit/phrasing.ts';
@@ -35,8 +36,7 @@ function zoneLines(a: Assessment): readonly string[] {
   return a.zones.map((zone) => {
     const stand = zone.viable ?? zone.stand;
     const numbers = stand === null ? 'nothing usable counted' : `${say.plants(stand.perM2)}, ${stand.spots} spots`;
-    const money =
-      zone.money === null ? '' : `; replanting pays in ${Math.round(zone.money.risk.probabilityPays * 100)} of 100`;
+    const money = zone.money === null ? '' : `; replanting pays in ${sayOdds(zone.money.risk.probabilityPays)}`;
     return `${zone.name}, ${say.area(zone.areaM2)}: ${numbers}${money}`;
   });
 }

@@ -153,6 +153,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
     cautions: cautions({
       verdict: decision.verdict.kind,
       insured: visit.field.insured ?? null,
+      damaged: damage.length > 0,
       daysPastInsurance: daysPastInsurance(visit),
       sprayed: visit.sprayings === undefined ? null : visit.sprayings.length > 0,
       reentryHoursLeft: reentryHoursLeft(visit, context.now ?? `${visit.visitedOn}T23:59:59Z`),
@@ -166,7 +167,8 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
       missShare: evenness?.missShare ?? null,
       multiplesShare: evenness?.multiplesShare ?? null,
       precision: evenness?.precision ?? null,
-      establishment: outlook?.stillComing === true ? null : (stood?.share ?? null),
+      // Seed still on its way, or plants lost since, are no fault of the planter.
+      establishment: outlook?.stillComing === true || damage.length > 0 ? null : (stood?.share ?? null),
       depthM: quantityIn(planting.depth, 'length'),
       rowUnitsDiffer: evenness?.pattern == null ? null : evenness.pattern.startsWith('row units differ'),
     }),

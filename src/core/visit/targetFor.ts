@@ -44,9 +44,11 @@ export function targetFor(
 function numbers(target: Target, visit: VisitDocument, warnings: readonly string[]): TargetNumbers {
   const say = phrasingFor(visit.units, null);
   const range = target.high > target.low ? `, ${say.plantsRange(target.low, target.high)}` : '';
+  const inside = target.perSquareMetre >= target.low && target.perSquareMetre <= target.high;
+  const ideal = inside ? '' : ', this one called ideal';
   return {
     perM2: target.perSquareMetre,
-    says: `${target.set}${range}`,
+    says: `${target.set}${range}${ideal}`,
     sources: target.sources,
     warnings: [...warnings, ...target.reasons.map((reason) => `target: ${reason}`)],
   };

@@ -235,9 +235,28 @@ describe('cautions', () => {
     expect(cautions(late)[0]!.says).toContain('about 10 % less');
   });
 
+  it('damage on an insured stand goes to the insurer even while waiting', () => {
+    const hailed = {
+      verdict: 'wait',
+      insured: null,
+      damaged: true,
+      daysPastInsurance: null,
+      sprayed: false,
+      reentryHoursLeft: null,
+    } as const;
+    expect(ids(hailed)).toEqual(['insurer', 'agronomist first']);
+  });
+
   it('the agronomist always has the last line', () => {
     expect(
-      ids({ verdict: 'keep', insured: false, daysPastInsurance: null, sprayed: false, reentryHoursLeft: null }),
+      ids({
+        verdict: 'keep',
+        insured: false,
+        damaged: false,
+        daysPastInsurance: null,
+        sprayed: false,
+        reentryHoursLeft: null,
+      }),
     ).toEqual(['agronomist first']);
   });
 });
