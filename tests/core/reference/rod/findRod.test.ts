@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { makeRaster } from '../../../../src/core/raster/raster.ts';
+import type { FoundLine, NoReference } from '../../../../src/core/reference/reference.ts';
+import { findRod } from '../../../../src/core/reference/rod/findRod.ts';
+import { closeScene, NEAR_CAMERA } from '../../../support/closeScene.ts';
+import { drawLineScene, groundToPhoto, type StripPaint } from '../../../support/drawLineScene.ts';
+
+const WHITE: StripPaint = () => [230, 230, 225];
+const BANDED: StripPaint = (along) => (Math.floor(along / 0.15 + 1e-9) % 2 === 0 ? [185, 40, 35] : [230, 230, 225]);
+
+describe('findRod', () => {
+  it('finds a plain rod: ends within 2 px, readings between them within 1 % of its length', () => {
+    const scene = closeScene(WHITE, 0.02);
+    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }, NEAR_CAMERA));
+    expect(rod.endsM).toEqual([0, 0.9]);
+    for (const r of rod.readings) {
+      const [x, y] = groundToPhoto(scene, r.readingM, 0.02);
+      const perPx = 0.9 / Math.hypot(rod.endsPx[1][0] - rod.endsPx[0][0], rod.endsPx[1][1] - rod.endsPx[0][1]);
+      expect(Math.hypot(r.xPx - x, r.yPx - y) * perPx).toBeLessThan(0.009);
+    }
+    const [x, y] = groundToPhoto(scene, 0, 0.02);
+    expect(Math.hypot(rod.endsPx[0][0] - x, rod.endsPx[0][1] - y)).toBeLessThan(2);
+  });
+
+  it('reads bands of known length, leaves over some', () => {
+    const scene = closeScene(BANDED, 0.02, { leaves: 70 });
+    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', bandM: 0.15 }, NEAR_CAMERA));
+    expect(rod.endsM[1]).toBeCloseTo(0.9, 2);
+  });
+
+  it('refuses two rods', () => {
+    const one = closeScene(WHITE, 0.02);
+    const scene = { ...one, strips: [one.strips[0]!, { ...one.strips[0]!, acrossM: 0.15 }] };
+    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }, NEAR_CAMERA) as NoReference;
+    expect(answer.warnings.map((w) => w.code)).toEqual(['two-references']);
+  });
+
+  it('refuses a rod that leaves the photo when only its length is known', () => {
+    const scene = closeScene(WHITE, 0.02, { toM: 4 });
+    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 4 }, NEAR_CAMERA) as NoReference;
+    expect(answer.kind).toBe('none');
+    expect(answer.reason).toContain('both of its ends');
+  });
+
+  it('finds nothing on bare soil, in a blank or a tiny picture', () => {
+    const bare = drawLineScene({ ...closeScene(WHITE, 0.02), strips: [], widthPx: 640, heightPx: 480 });
+    for (const photo of [bare, makeRaster(300, 200), makeRaster(2, 2)]) {
+      expect(findRod(photo, { kind: 'rod', lengthM: 1 }, NEAR_CAMERA).kind).toBe('none');
+      expect(findRod(photo, { kind: 'rod', bandM: 0.1 }, NEAR_CAMERA).kind).toBe('none');
+    }
+  });
+});
+
+function found(answer: FoundLine | NoReference): FoundLine {
+  if (answer.kind === 'none') throw new Error(answer.reason);
+  return answer;
+}
