@@ -44,11 +44,17 @@ async function scoreScene({ path, truth }: Scene): Promise<Scored> {
   if (photoPxPerRasterPx !== 1) throw new Error(`${path}: scored at full size only`);
   const [alongM, acrossM, heightM] = truth.camera.positionGroundM;
   const { fromM, toM } = truth.stretch;
+  const frame =
+    truth.reference.kind === 'frame'
+      ? truth.reference.endsPx
+          .concat((truth.reference.corners ?? []).flatMap((c) => c.px))
+          .map((p) => applyHomography(truth.photoToGround, p)[1])
+      : [];
   const strip = straighten(raster, truth.photoToGround, {
     fromM: fromM - MARGIN_M,
     toM: toM + MARGIN_M,
-    acrossFromM: -HALF_WIDTH_M,
-    acrossToM: HALF_WIDTH_M,
+    acrossFromM: frame.length > 0 ? Math.min(...frame) : -HALF_WIDTH_M,
+    acrossToM: frame.length > 0 ? Math.max(...frame) : HALF_WIDTH_M,
     camera: { alongM, acrossM, heightM },
   });
   const covered = referenceOutline(truth);

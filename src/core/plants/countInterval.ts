@@ -17,7 +17,7 @@ export interface CountInterval {
  */
 const UNSEEN = 0.2;
 const UNSEEN_SHARE = 0.02;
-const COMMON_ERROR_SHARE = 0.06;
+const COMMON_ERROR_SHARE = 0.1;
 
 /**
  * Bounds for the true number of plants. Each mark holds 0, 1 or 2 plants by its own chances (a Poisson-binomial count

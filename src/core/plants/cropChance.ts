@@ -4,31 +4,39 @@ import type { PartGroup } from './partGroup.ts';
 /** What speaks for and against a group of leaves being one crop plant. */
 export interface CropEvidence {
   readonly group: PartGroup;
-  /** Distance of its base from the row line in millimetres, and the row's spread; null where there is no row line. */
-  readonly offRowMm: number | null;
-  readonly rowSdMm: number;
-  /** Difference of its colour from the typical crop plant's, in units of that population's spread. */
-  readonly colourDistance: number;
+  /** Distance of its free base from the row line over the spread expected there; null where there is no row line. */
+  readonly offRow: number | null;
+  /** Distance to the nearest larger group's middle, as a share of a plant's span. */
+  readonly crowding: number;
 }
 
-/** Log-odds that the group is a crop plant, from place, size, shape and colour. */
-export function cropLogOdds({ group, offRowMm, rowSdMm, colourDistance }: CropEvidence, scale: PlantScale): number {
-  let odds = 2.6;
-  if (offRowMm !== null) {
-    const z = Math.abs(offRowMm) / Math.hypot(rowSdMm, 0.15 * scale.spanMm, 10);
-    odds -= Math.min(7, z <= 1 ? 0 : 0.5 * (z * z - 1));
-  }
+/** Log-odds of a sound group on the row line; the others are steps away from it. */
+const SOUND = 2.4;
+/** No seedling's single leaf is longer or larger; what is larger is cloth, a boot, an older plant. */
+const LONGEST_LEAF_MM = 170;
+const LARGEST_LEAF_MM2 = 9000;
+
+/**
+ * Chance that the group is exactly one crop plant, from its place, size, shape and surroundings. The steps were set from
+ * how often groups of each kind were right in drawn strips (scripts/plants-check.ts prints the reliability in scenes).
+ */
+export function cropChance({ group, offRow, crowding }: CropEvidence, scale: PlantScale): number {
+  let odds = SOUND;
+  if (offRow !== null) odds -= Math.min(7, offRow * offRow);
   const ratio = group.areaMm2 / scale.areaMm2;
-  if (ratio < 0.3) odds -= 1.3 * Math.log(0.3 / ratio);
-  if (ratio > 2.5) odds -= 2 * Math.log(ratio / 2.5);
-  odds -= 1.5 * Math.max(0, grassiness(group) - 0.3);
-  odds -= 0.15 * Math.min(16, Math.max(0, colourDistance ** 2 - 4));
+  if (ratio < 0.12) odds -= 1.3 * Math.log(0.12 / ratio);
+  if (ratio > 1.8) odds -= 1.5 * Math.log(ratio / 1.8);
   if (group.spanMm > 1.5 * scale.spanMm) odds -= 2 * (group.spanMm / scale.spanMm - 1.5);
-  return odds;
+  if (crowding < 0.4) odds -= 1;
+  odds -= 2 * Math.max(0, bladeShare(group) - 0.4);
+  if (group.parts.some((p) => p.cut)) odds -= 1.2;
+  if (group.parts.length === 1 && group.parts[0]!.solidity < 0.7) odds -= 0.8;
+  if (group.parts.some((p) => p.lengthMm > LONGEST_LEAF_MM || p.areaMm2 > LARGEST_LEAF_MM2)) odds -= 4;
+  return 1 / (1 + Math.exp(-odds));
 }
 
-/** Share of the leaf area in blades more than four times as long as wide. */
-function grassiness(group: PartGroup): number {
+/** Share of the leaf area in blades more than four times as long as wide (grass). */
+function bladeShare(group: PartGroup): number {
   const blades = group.parts.filter((p) => p.lengthMm > 4 * p.widthMm);
   return blades.reduce((sum, p) => sum + p.areaMm2, 0) / group.areaMm2;
 }

@@ -16,20 +16,21 @@ export interface RowFit {
 }
 
 export interface RowPrior {
-  /** Where the row is expected across, and how sure that is (standard deviation), in millimetres. */
+  /** Where the row is expected across, in the middle of the marks, and how sure that is (standard deviation), in millimetres. */
   readonly acrossMm: number;
   readonly sdMm: number;
+  /** The row may turn against the strip by at most this (rise over run). */
+  readonly maxSlope: number;
 }
 
-const MAX_SLOPE = 0.08;
 const SLOPE_STEPS = 16;
 const STEP_MM = 6;
 const BAND_MM = 28;
 
 /**
  * The straight line along which most of the marks stand (a Hough search over slope and offset with a Gaussian band,
- * then a reweighted least-squares fit with Tukey's biweight). Null without marks. The slope is held to 8 cm per metre,
- * because the reference is laid beside the row; with marks over less than half a metre it is held to zero.
+ * then a reweighted least-squares fit with Tukey's biweight). Null without marks. With marks over less than half
+ * a metre the slope is held to zero.
  */
 export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit | null {
   if (marks.length === 0) return null;
@@ -39,7 +40,7 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
   const steps = lengthMm > 500 ? SLOPE_STEPS : 0;
   let best = { score: -1, slope: 0, across: 0 };
   for (let k = -steps; k <= steps; k++) {
-    const slope = steps === 0 ? 0 : (k / steps) * MAX_SLOPE;
+    const slope = steps === 0 ? 0 : (k / steps) * prior.maxSlope;
     const offsets = marks.map((m) => m.atMm[1] - slope * (m.atMm[0] - middle));
     const low = Math.min(...offsets);
     const high = Math.max(...offsets);
@@ -50,7 +51,7 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
         if (z > -3 && z < 3) sum += marks[i]!.weight * Math.exp(-0.5 * z * z);
       }
       const far = (across - prior.acrossMm) / prior.sdMm;
-      const score = sum * Math.exp(-0.5 * far * far) * (1 - 2 * Math.abs(slope));
+      const score = sum * Math.exp(-0.5 * far * far) * (1 - (0.16 * Math.abs(slope)) / prior.maxSlope);
       if (score > best.score) best = { score, slope, across };
     }
   }
@@ -58,7 +59,7 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
   let { slope, across } = best;
   let sdMm = BAND_MM;
   for (let round = 0; round < 6; round++) {
-    const cut = Math.max(60, 3 * sdMm);
+    const cut = Math.max(60, Math.min(90, 3 * sdMm));
     const sums = { w: 0, x: 0, y: 0, xx: 0, xy: 0 };
     for (const { atMm, weight } of marks) {
       const x = atMm[0] - middle;
@@ -75,14 +76,14 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
     // the slope is pulled to zero as strongly as a spread of 150 mm of marks would
     const spread = sums.xx - (sums.x * sums.x) / sums.w + sums.w * 150 ** 2;
     slope = steps === 0 ? 0 : (sums.xy - (sums.x * sums.y) / sums.w) / spread;
-    slope = Math.max(-MAX_SLOPE, Math.min(MAX_SLOPE, slope));
+    slope = Math.max(-prior.maxSlope, Math.min(prior.maxSlope, slope));
     across = (sums.y - slope * sums.x) / sums.w;
     const near = marks
       .map((m) => [Math.abs(m.atMm[1] - across - slope * (m.atMm[0] - middle)), m.weight] as const)
       .filter(([d]) => d < cut);
     if (near.length > 0) sdMm = Math.max(6, 1.48 * weightedMedian(near));
   }
-  const band = Math.max(50, 2.5 * sdMm);
+  const band = Math.max(50, Math.min(75, 2.5 * sdMm));
   let inside = 0;
   let all = 0;
   for (const { atMm, weight } of marks) {

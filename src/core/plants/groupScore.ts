@@ -1,4 +1,5 @@
 import type { CameraView } from './cameraView.ts';
+import type { LeafPart } from './leafParts.ts';
 import type { PartGroup } from './partGroup.ts';
 import { starFit } from './starFit.ts';
 
@@ -31,9 +32,13 @@ export function groupScore(group: PartGroup, view: CameraView, scale: PlantScale
   const over = (group.spanMm / scale.spanMm - 1.15) / 0.2;
   if (over > 0) score -= 0.5 * over * over;
   score -= starFit(group, view, scale.lobeMm).cost;
-  if (group.parts.length === 1) {
-    const { solidity, widthMm } = group.parts[0]!;
-    if (solidity > 0.9 && widthMm / 2 / view.mmPerPx > SEEN_HALF_WIDTH_PX) score -= LONE_LOBE_COST;
-  }
+  if (group.parts.length === 1) score -= LONE_LOBE_COST * loneLobe(group.parts[0]!, view);
   return score;
+}
+
+/** How surely a part is a single leaf and no more, 0 to 1: without a notch, longer than wide, and large enough to tell. */
+function loneLobe({ solidity, lengthMm, widthMm }: LeafPart, view: CameraView): number {
+  if (widthMm / 2 / view.mmPerPx <= SEEN_HALF_WIDTH_PX) return 0;
+  const smooth = Math.max(0, Math.min(1, (solidity - 0.82) / 0.1));
+  return smooth * (lengthMm > 1.2 * widthMm ? 1 : 0.6);
 }

@@ -66,6 +66,21 @@ export function leafParts({ mask, index }: LeafMask, raster: Raster, mmPerPx: nu
   return { parts, contacts };
 }
 
+/** Some of the parts, numbered anew, with the contacts among them. */
+export function subset(
+  { contacts }: LeafParts,
+  chosen: readonly LeafPart[],
+): LeafParts & { readonly oldIds: readonly number[] } {
+  const ids = new Map(chosen.map((p, k) => [p.id, k]));
+  return {
+    parts: chosen.map((p, k) => ({ ...p, id: k })),
+    contacts: contacts.flatMap(({ a, b, passShare }) =>
+      ids.has(a) && ids.has(b) ? [{ a: ids.get(a)!, b: ids.get(b)!, passShare }] : [],
+    ),
+    oldIds: chosen.map((p) => p.id),
+  };
+}
+
 interface Sums {
   n: number;
   x: number;

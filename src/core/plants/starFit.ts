@@ -26,7 +26,8 @@ export function starFit(group: PartGroup, view: CameraView, lobeMm: number): Sta
   const sorted = [...parts].sort((a, b) => b.areaMm2 - a.areaMm2);
   const [p, q] = closestPoints(sorted[0]!.outlinePx, sorted[1]!.outlinePx);
   const candidates: Point[] = [centrePx, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]];
-  for (const s of sorted.slice(1, 5)) if (s.areaMm2 < 0.3 * sorted[0]!.areaMm2) candidates.push(s.centrePx);
+  for (const s of sorted.slice(1, 5))
+    if (s.areaMm2 < 0.3 * sorted[0]!.areaMm2 && s.areaMm2 > 0.03 * group.areaMm2) candidates.push(s.centrePx);
   let best: StarFit = { crownPx: centrePx, cost: Number.POSITIVE_INFINITY };
   for (const crownPx of candidates) {
     const cost = starCost(group, crownPx, view, lobeMm);
