@@ -56,16 +56,8 @@ async function decodeHere(blob: Blob): Promise<Raster> {
   }
 }
 
-interface HeifImage {
-  get_width(): number;
-  get_height(): number;
-  display(target: ImageData, done: (result: ImageData | null) => void): void;
-}
-
 async function decodeHeic(bytes: Uint8Array): Promise<Raster> {
-  const { default: libheif } = (await import('libheif-js/libheif-wasm/libheif-bundle.mjs')) as {
-    default: () => { HeifDecoder: new () => { decode(data: Uint8Array): HeifImage[] } };
-  };
+  const { default: libheif } = await import('libheif-js/libheif-wasm/libheif-bundle.mjs');
   const [image] = new (libheif().HeifDecoder)().decode(bytes);
   if (image === undefined) throw new Error('no picture inside');
   const widthPx = image.get_width();

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { decodePhoto, readPhoto } from '../../src/node/readPhoto.ts';
 import { colourAt, DRAWN_HEIGHT_PX, DRAWN_WIDTH_PX, drawnPhoto } from '../support/drawnPhoto.ts';
@@ -135,7 +135,7 @@ describe('broken and hostile files', () => {
 
 describe('EXIF orientation', () => {
   /** EXIF 2.32, tag 0x0112: where the 0th row and 0th column of the stored picture lie. (sharp flops before it turns.) */
-  const stored: Record<number, (s: sharp.Sharp) => sharp.Sharp> = {
+  const stored: Record<number, (s: Sharp) => Sharp> = {
     1: (s) => s,
     2: (s) => s.flop(),
     3: (s) => s.rotate(180),

@@ -1,10 +1,10 @@
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 
 export const DRAWN_WIDTH_PX = 320;
 export const DRAWN_HEIGHT_PX = 240;
 
 /** A drawn field: brown with four flat marks of known colours in its corners, so that orientation shows. */
-export function drawnPhoto(): sharp.Sharp {
+export function drawnPhoto(): Sharp {
   const mark = (x: number, y: number, fill: string) =>
     `<rect x="${x}" y="${y}" width="60" height="60" fill="${fill}"/>`;
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${DRAWN_WIDTH_PX}" height="${DRAWN_HEIGHT_PX}">

@@ -21,7 +21,7 @@ const GIVEN_HEIGHT_LEAST_SD_M = 0.03;
 
 const OPTIONS = {
   reference: { type: 'string', default: 'auto' },
-  mark: { type: 'string', multiple: true, default: [] },
+  mark: { type: 'string', multiple: true, default: [] as string[] },
   'mm-per-px': { type: 'string' },
   'camera-height': { type: 'string' },
   gravity: { type: 'string' },
