@@ -1,6 +1,7 @@
 import { createRoute, z } from '@hono/zod-openapi';
 import type { AppDeps } from '../appDeps.ts';
-import { listThings } from '../store/listThings.ts';
+import { listThings, type ThingRow } from '../store/listThings.ts';
+import { newestOf } from '../store/newestOf.ts';
 import { gives, name, router, thingRow } from './parts.ts';
 import { toldRow } from './rows.ts';
 
@@ -30,17 +31,16 @@ export const fieldRoutes = ({ db }: AppDeps) =>
   router().openapi(fields, async (c) => {
     const { limit, after, ...filter } = c.req.valid('query');
     const { items, total, next } = await listThings(db, 'field', filter, { limit, after });
-    const newest = async (kind: 'visit' | 'planting', field: string) => {
-      const [row] = (await listThings(db, kind, { field }, { limit: 1 })).items;
+    const ids = items.map((row) => row.id);
+    const [visits, plantings] = [await newestOf(db, 'visit', ids), await newestOf(db, 'planting', ids)];
+    const toldOf = (rows: ReadonlyMap<string, ThingRow>, id: string) => {
+      const row = rows.get(id);
       return row === undefined ? null : toldRow(row);
     };
-    const told = [];
-    for (const row of items) {
-      told.push({
-        field: toldRow(row),
-        visit: await newest('visit', row.id),
-        planting: await newest('planting', row.id),
-      });
-    }
+    const told = items.map((row) => ({
+      field: toldRow(row),
+      visit: toldOf(visits, row.id),
+      planting: toldOf(plantings, row.id),
+    }));
     return c.json({ items: told, total, next }, 200);
   });

@@ -101,8 +101,8 @@ export async function withNames(db: Database, rows: readonly ThingTable[]): Prom
           .where('kind', 'in', ['field', 'farm'])
           .where('id', 'in', ids)
           .execute();
-  const nameOf = (kind: string, id: string | null) =>
-    named.find((name) => name.kind === kind && name.id === id)?.title ?? null;
+  const titles = new Map(named.map((name) => [`${name.kind}/${name.id}`, name.title]));
+  const nameOf = (kind: string, id: string | null) => titles.get(`${kind}/${id}`) ?? null;
   return rows.map((row) => ({ ...row, fieldName: nameOf('field', row.field), farmName: nameOf('farm', row.farm) }));
 }
 
