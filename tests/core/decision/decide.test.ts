@@ -205,6 +205,7 @@ describe('cautions', () => {
     const unknown = {
       verdict: 'cost replant',
       insured: null,
+      damaged: false,
       daysPastInsurance: null,
       sprayed: null,
       reentryHoursLeft: null,
@@ -216,6 +217,7 @@ describe('cautions', () => {
     const running = cautions({
       verdict: 'keep',
       insured: false,
+      damaged: false,
       daysPastInsurance: null,
       sprayed: true,
       reentryHoursLeft: 5.2,
@@ -228,6 +230,7 @@ describe('cautions', () => {
     const late = {
       verdict: 'cost replant',
       insured: true,
+      damaged: false,
       daysPastInsurance: 10,
       sprayed: false,
       reentryHoursLeft: null,
