@@ -36,7 +36,7 @@ export function darkQuads(picture: Raster, bridgePx: number): Quad[] {
     const [x0, y0, x1, y1] = boxes.subarray(4 * label, 4 * label + 4) as unknown as [number, number, number, number];
     const [width, height] = [x1 - x0 + 1, y1 - y0 + 1];
     if (width < LEAST_SIDE_PX || height < LEAST_SIDE_PX || area < 0.15 * width * height) continue;
-    if (width > w / 2 || height > h / 2) continue;
+    if (width > 0.9 * w || height > 0.9 * h) continue;
     const quad = quadOf(outlineOf(labels.data, w, label, [x0, y0, x1, y1]), area);
     if (quad !== null) quads.push(bridgePx === 0 ? quad : shrunk(quad, bridgePx));
   }
@@ -120,7 +120,7 @@ function quadOf(outline: readonly Point[], areaPx: number): Quad | null {
   // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
   const quad: Quad = [a, b, c, d];
   const quadArea = (off(d) - off(b)) / 2;
-  if (areaPx < 0.35 * quadArea || areaPx > 1.1 * quadArea + 2 * diagonal) return null;
+  if (areaPx < 0.25 * quadArea || areaPx > 1.1 * quadArea + 2 * diagonal) return null;
   const limit = Math.max(1.6, 0.025 * diagonal);
   const near = outline.filter((p) => quad.some((q, k) => distanceToSide(p, q, quad[(k + 1) % 4]!) < limit)).length;
   return near >= 0.7 * outline.length ? quad : null;

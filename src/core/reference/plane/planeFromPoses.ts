@@ -1,14 +1,14 @@
 import { type Camera, groundToPhoto, photoToGround } from '../../geometry/camera.ts';
 import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { sigmaPoints } from '../../geometry/sigmaPoints.ts';
-import type { CameraStand } from '../../straighten/strip.ts';
+import type { FoundReference } from '../reference.ts';
 import type { Pose } from './view.ts';
 
 export interface SoilPlane {
   readonly photoToGround: Homography;
   readonly otherPhotoToGround: readonly Homography[];
   readonly camera: Camera;
-  readonly stand: CameraStand;
+  readonly stand: NonNullable<FoundReference['camera']>;
   /** The poses that are at all likely with their probabilities, best first. */
   readonly poses: readonly { readonly pose: Pose; readonly share: number }[];
 }

@@ -1,0 +1,157 @@
+import { describe, expect, it } from 'vitest';
+import { type Camera, projectPoint, upInCamera } from '../../../../src/core/geometry/camera.ts';
+import { applyHomography } from '../../../../src/core/geometry/homography.ts';
+import { times } from '../../../../src/core/geometry/vector.ts';
+import { MARKER_CELLS, MARKER_SIDE_M, markerCells } from '../../../../src/core/reference/cards/cardDesign.ts';
+import { detectMarkers } from '../../../../src/core/reference/cards/detectMarkers.ts';
+import { findCards } from '../../../../src/core/reference/cards/findCards.ts';
+import { refineCorners } from '../../../../src/core/reference/cards/refineCorners.ts';
+import type { CameraCues, FoundReference } from '../../../../src/core/reference/reference.ts';
+import { groundPicture, lookingAt } from '../../../support/groundScene.ts';
+
+const SIZE = { widthPx: 1300, heightPx: 600, focalPx: 960 };
+const cues: CameraCues = {
+  focalPx: SIZE.focalPx,
+  heightM: 1.5,
+  heightSdM: 0.25,
+  heightGiven: false,
+  gravity: null,
+  rowWidthM: null,
+};
+const side = lookingAt([0.95, -1.35, 1.45], [0.9, 0, 0], SIZE, 0.02);
+
+interface Laid {
+  readonly id: number;
+  readonly alongM: number;
+  readonly acrossM: number;
+  readonly turn: number;
+}
+
+/** Cards drawn from the code table on bare soil, A4 paper around each. */
+function scene(
+  camera: Camera,
+  cards: readonly Laid[],
+  over: (along: number, across: number) => number | null = () => null,
+) {
+  const drawn = cards.map((card) => ({
+    ...card,
+    cells: markerCells(card.id),
+    c: Math.cos(card.turn),
+    s: Math.sin(card.turn),
+  }));
+  return groundPicture(camera, SIZE.widthPx, SIZE.heightPx, (along, across) => {
+    const above = over(along, across);
+    if (above !== null) return above;
+    for (const { cells, alongM, acrossM, c, s } of drawn) {
+      const [dx, dy] = [along - alongM, across - acrossM];
+      const [x, y] = [dx * c + dy * s, -dx * s + dy * c];
+      if (Math.abs(x) > 0.105 || Math.abs(y) > 0.1485) continue;
+      const column = Math.floor((x / MARKER_SIDE_M + 0.5) * MARKER_CELLS);
+      const row = Math.floor((0.5 - y / MARKER_SIDE_M) * MARKER_CELLS);
+      const inside = column >= 0 && row >= 0 && column < MARKER_CELLS && row < MARKER_CELLS;
+      return inside && !cells[row]![column] ? 0.03 : 0.8;
+    }
+    return null;
+  });
+}
+
+const two: readonly Laid[] = [
+  { id: 0, alongM: 0, acrossM: 0, turn: 0.3 },
+  { id: 1, alongM: 1.8, acrossM: 0, turn: -1.9 },
+];
+
+const plain = scene(side, two);
+
+function cornersOf(camera: Camera, { alongM, acrossM, turn }: Laid) {
+  const h = MARKER_SIDE_M / 2;
+  return [
+    [-h, h],
+    [h, h],
+    [h, -h],
+    [-h, -h],
+  ].map(([x, y]) => {
+    const [dx, dy] = [x! * Math.cos(turn) - y! * Math.sin(turn), x! * Math.sin(turn) + y! * Math.cos(turn)];
+    return projectPoint(camera, [alongM + dx, acrossM + dy, 0]);
+  });
+}
+
+function found(photo: ReturnType<typeof scene>, given: CameraCues = cues): FoundReference {
+  const result = findCards(photo, given);
+  if (result.kind === 'none') throw new Error(result.reason);
+  return result;
+}
+
+describe('marker cards', () => {
+  it('has the code table of the open family', () => {
+    // ARUCO_MIP_36h12, first code 0xd2b63a09d, as published with the ArUco library (table of js-aruco2 2.0.0).
+    const bits = markerCells(0)
+      .slice(1, 7)
+      .flatMap((row) => row.slice(1, 7));
+    expect(BigInt(`0b${bits.map((white) => (white ? 1 : 0)).join('')}`)).toBe(0xd2b63a09dn);
+    expect(() => markerCells(9)).toThrow(RangeError);
+  });
+
+  it('finds both cards whichever way they lie, corners to a fifth of a pixel', () => {
+    const markers = detectMarkers(plain);
+    expect(markers.map((m) => m.id).sort()).toEqual([0, 1]);
+    for (const marker of markers) {
+      const refined = refineCorners(plain, marker)!;
+      const truth = cornersOf(side, two[marker.id]!);
+      for (const [k, corner] of refined.corners.entries()) {
+        expect(Math.hypot(corner[0] - truth[k]![0], corner[1] - truth[k]![1])).toBeLessThan(0.2);
+      }
+    }
+  });
+
+  it('measures how far apart they lie and where plants beside them stand, to 1 % without further cues', () => {
+    const reference = found(plain);
+    expect(reference.endsM[1] / 1.8).toBeCloseTo(1, 2);
+    for (const [m, across] of [
+      [0.1, 0.15],
+      [0.9, -0.15],
+      [1.7, 0.1],
+    ] as const) {
+      const [a, c] = applyHomography(reference.photoToGround, projectPoint(side, [m, across, 0]));
+      expect(Math.abs(a - m)).toBeLessThan(0.018);
+      expect(Math.abs(c - across)).toBeLessThan(0.018);
+    }
+    expect(reference.warnings).toEqual([]);
+    expect(Math.abs(reference.endsM[1] - 1.8) * 1000).toBeLessThan(2 * reference.alongErrorMm);
+  });
+
+  it('tells the focal length itself when the file does not, less surely', () => {
+    const known = found(plain);
+    const unknown = found(plain, { ...cues, focalPx: null });
+    expect(unknown.alongErrorMm).toBeGreaterThan(known.alongErrorMm);
+    expect(Math.abs(unknown.endsM[1] - 1.8) * 1000).toBeLessThan(3 * unknown.alongErrorMm);
+  });
+
+  it('still sees a card with a straw across its border', () => {
+    const straw = (along: number, across: number) =>
+      Math.abs(across - 0.035 - 0.4 * along) < 0.0025 && Math.abs(along) < 0.2 ? 0.35 : null;
+    const reference = found(scene(side, two, straw));
+    expect(reference.warnings.map((w) => w.code)).not.toContain('one-card');
+    expect(Math.abs(reference.endsM[1] / 1.8 - 1)).toBeLessThan(0.01);
+  });
+
+  it('uses one card roughly, and says so', () => {
+    const reference = found(scene(side, two.slice(0, 1)), { ...cues, gravity: times(upInCamera(side), -1) });
+    expect(reference.warnings.map((w) => w.code)).toContain('one-card');
+    expect(reference.camera!.heightM).toBeGreaterThan(1.3);
+    expect(reference.camera!.heightM).toBeLessThan(1.6);
+  });
+
+  it('refuses a number that lies there twice, and bare soil, with what to do', () => {
+    const twice = findCards(scene(side, [two[0]!, { ...two[1]!, id: 0 }]), cues);
+    expect(twice).toMatchObject({ kind: 'none', reason: expect.stringContaining('twice') });
+    const bare = findCards(scene(side, []), cues);
+    expect(bare).toMatchObject({ kind: 'none', reason: expect.stringContaining('no marker card') });
+  });
+
+  it('doubts a focal length that does not fit the cards', () => {
+    const wrong = findCards(plain, { ...cues, focalPx: SIZE.focalPx * 1.6 });
+    if (wrong.kind === 'none') return;
+    const codes = wrong.warnings.map((w) => w.code);
+    expect(codes.length > 0 || Math.abs(wrong.endsM[1] - 1.8) * 1000 < 2 * wrong.alongErrorMm).toBe(true);
+  });
+});
