@@ -32,7 +32,8 @@ export function correctionConflicts(records: readonly ChangeRecord[], visit: Mer
 }
 
 function correctionsOf(visit: MergedThing): readonly Correction[] {
-  const list = isJsonObject(visit.document) ? visit.document.corrections : undefined;
+  const whole = visit.document;
+  const list = isJsonObject(whole) ? whole.corrections : undefined;
   if (!Array.isArray(list)) return [];
   return list.flatMap((entry: Json) => {
     if (!isJsonObject(entry) || typeof entry.id !== 'string' || !isJsonObject(entry.change)) return [];

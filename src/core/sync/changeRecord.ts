@@ -8,7 +8,7 @@ export const THING_KINDS = ['farm', 'field', 'planting', 'visit', 'photo', 'dete
 
 export type ThingKind = (typeof THING_KINDS)[number];
 
-/** Gives one value to one path of a thing's document. */
+/** Gives one value to one path in the document of a thing. */
 export interface PathChange {
   readonly path: Path;
   /** Absent: the value is removed. */

@@ -28,7 +28,7 @@ export interface MergedThing {
   readonly document: Json;
   /** Every head of every path, the standing one first. */
   readonly heads: ReadonlyMap<Path, readonly Head[]>;
-  /** The value of every path that shows in the document. */
+  /** The value of every path that shows in the document, by path. */
   readonly standing: ReadonlyMap<Path, Json>;
   readonly conflicts: readonly Conflict[];
   /** The records that no other one has as a parent: the parents of the next record. */

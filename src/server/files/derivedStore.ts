@@ -40,7 +40,10 @@ export function createDerivedStore({ steps, folder }: { steps: FileSteps; folder
     kept(`${photo.sha256}-${sidePx}.webp`, async () => {
       const fit = { width: sidePx, height: sidePx, fit: 'inside', withoutEnlargement: true } as const;
       if (photo.type !== 'image/heic') {
-        return sharp(path, { failOn: 'none' }).autoOrient().resize(fit).webp({ quality: 75, effort: 2 }).toBuffer();
+        const small = sharp(path, { failOn: 'none' }).autoOrient().resize(fit).webp({ quality: 75, effort: 2 });
+        return small.toBuffer().catch((error: Error) => {
+          throw fault('not-a-photo', `a photo that cannot be decoded (${error.message.split('\n')[0]})`);
+        });
       }
       const raster = (await decoded(path)).raster;
       const raw = { width: raster.widthPx, height: raster.heightPx, channels: 4 } as const;
