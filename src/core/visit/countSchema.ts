@@ -50,11 +50,33 @@ const photoCount = z.strictObject({ id, kind: z.literal('photo'), result: photoR
 
 export const countSchema = z.discriminatedUnion('kind', [rowCount, hoopCount, quadratCount, photoCount]);
 
+const pixel = z.number();
+
 /** A change a person made to one count. Counts and detections stay as they were; these are replayed on top, in order. */
 export const changeSchema = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('confirm plant'), plantId: id }),
   z.strictObject({ kind: z.literal('remove plant'), plantId: id }),
-  z.strictObject({ kind: z.literal('add plant'), plantId: id, along: quantity('length') }),
   z.strictObject({ kind: z.literal('name plant'), plantId: id, as: z.enum(['plant', 'weed', 'unsure']) }),
+  z.strictObject({ kind: z.literal('mark damaged'), plantId: id, damaged: z.boolean() }),
+  z
+    .strictObject({
+      kind: z.literal('add plant'),
+      plantId: id,
+      along: z.optional(quantity('length')),
+      xPx: z.optional(pixel),
+      yPx: z.optional(pixel),
+    })
+    .check(
+      z.refine(({ along, xPx, yPx }) => along !== undefined || (xPx !== undefined && yPx !== undefined), {
+        error: 'an added plant needs its place: along, or xPx and yPx',
+      }),
+    ),
+  z.strictObject({ kind: z.literal('move plant'), plantId: id, xPx: pixel, yPx: pixel }),
+  z.strictObject({ kind: z.literal('split plant'), plantId: id }),
+  z.strictObject({ kind: z.literal('merge plants'), plantId: id, otherId: id }),
+  z.strictObject({ kind: z.literal('move reading'), readingM: z.number(), xPx: pixel, yPx: pixel }),
+  z.strictObject({ kind: z.literal('undo'), correctionId: id }),
+  z.strictObject({ kind: z.literal('redo'), correctionId: id }),
   z.strictObject({ kind: z.literal('set row plants'), row: z.int().check(z.minimum(0)), plants: wholeCount }),
   z.strictObject({ kind: z.literal('set plants'), plants: wholeCount }),
   z.strictObject({ kind: z.literal('leave out') }),
