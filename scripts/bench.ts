@@ -12,10 +12,10 @@ import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { parseArgs } from 'node:util';
 import sharp from 'sharp';
-import { chooseDetector } from '../src/cli/commands/chooseDetector.ts';
 import { parseCountArgs } from '../src/cli/commands/parseCountArgs.ts';
 import { countPhoto } from '../src/core/count/countPhoto.ts';
 import { composeHomographies } from '../src/core/geometry/homography.ts';
+import { chooseDetector } from '../src/node/chooseDetector.ts';
 import { readPhoto } from '../src/node/readPhoto.ts';
 import { scenesIn } from './score/sceneTruth.ts';
 

@@ -1,4 +1,4 @@
-import { env, InferenceSession, Tensor } from 'onnxruntime-web/wasm';
+import { env, InferenceSession, Tensor } from 'onnxruntime-web';
 import type { ModelRunner } from '../core/detector/modelRunner.ts';
 
 /** Options of the WebAssembly engine. */

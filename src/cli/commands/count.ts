@@ -7,11 +7,11 @@ import type { Photo } from '../../core/count/photo.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { countPicture } from '../../core/picture/countPicture.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
+import { chooseDetector } from '../../node/chooseDetector.ts';
 import { paintPicture } from '../../node/paintPicture.ts';
 import { readPhoto } from '../../node/readPhoto.ts';
 import { EXIT } from '../exitCodes.ts';
 import type { Io } from '../io.ts';
-import { chooseDetector } from './chooseDetector.ts';
 import { COUNT_HELP } from './countHelp.ts';
 import { type CountArgs, parseCountArgs } from './parseCountArgs.ts';
 
