@@ -1,0 +1,59 @@
+import { useEffect, useRef } from 'preact/hooks';
+import { FieldPage } from './pages/FieldPage.tsx';
+import { NewFieldPage } from './pages/NewFieldPage.tsx';
+import { NotesPage } from './pages/NotesPage.tsx';
+import { SettingsPage } from './pages/SettingsPage.tsx';
+import { SpotPage } from './pages/SpotPage.tsx';
+import { TallyPage } from './pages/TallyPage.tsx';
+import { TodayPage } from './pages/TodayPage.tsx';
+import { VerdictPage } from './pages/VerdictPage.tsx';
+import { VisitPage } from './pages/VisitPage.tsx';
+import { SignIn } from './parts/SignIn.tsx';
+import { Waiting } from './parts/Waiting.tsx';
+import { queueState, ready, trouble } from './state/app.ts';
+import { hrefOf, route } from './state/route.ts';
+
+export function App() {
+  const main = useRef<HTMLElement>(null);
+  const place = route.value.join('/');
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the place is what changes
+  useEffect(() => {
+    scrollTo(0, 0);
+    main.current?.focus({ preventScroll: true });
+  }, [place]);
+  return (
+    <>
+      <header class="bar">
+        <a href={hrefOf()} class="bar-name">
+          Rowledger
+        </a>
+        <Waiting />
+        <a href={hrefOf('settings')} class="bar-link">
+          Settings
+        </a>
+      </header>
+      {trouble.value !== null && (
+        <p class="trouble" role="alert">
+          {trouble.value}
+        </p>
+      )}
+      {queueState.value.trouble?.code === 'not-signed-in' && <SignIn />}
+      <main ref={main} tabIndex={-1}>
+        {ready.value ? <Page parts={route.value} /> : <p class="quiet">Opening</p>}
+      </main>
+    </>
+  );
+}
+
+function Page({ parts }: { parts: readonly string[] }) {
+  const [page, id = '', part, spot = '', , count = ''] = parts;
+  if (page === 'settings') return <SettingsPage />;
+  if (page === 'new-field') return <NewFieldPage />;
+  if (page === 'field') return <FieldPage id={id} key={id} />;
+  if (page === 'visit' && part === 'spot' && count !== '') return <TallyPage id={id} spot={spot} count={count} />;
+  if (page === 'visit' && part === 'spot') return <SpotPage id={id} spot={spot} key={spot} />;
+  if (page === 'visit' && part === 'verdict') return <VerdictPage id={id} />;
+  if (page === 'visit' && part === 'notes') return <NotesPage id={id} />;
+  if (page === 'visit') return <VisitPage id={id} key={id} />;
+  return <TodayPage />;
+}

@@ -1,0 +1,79 @@
+import { keepPhoto } from '../../browser/store/keepPhoto.ts';
+import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
+
+import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
+import type { Outcome } from '../../core/faults/outcome.ts';
+import type { Vector3 } from '../../core/geometry/point.ts';
+import { editThing } from '../../core/sync/editThing.ts';
+import type { Json } from '../../core/sync/json.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
+import { codeVersion } from './codeVersion.ts';
+import { photoOptions } from './photoOptions.ts';
+import { addCount, photoCount } from './visitEdits.ts';
+
+export interface TakenPhoto {
+  readonly visit: VisitDocument;
+  readonly spotId: string;
+  readonly file: Blob;
+  readonly name: string;
+  readonly position: readonly [number, number] | undefined;
+  readonly gravity: Vector3 | null;
+}
+
+/** Keeps a photo on the device with what is known of it, before anything is measured. Null: it could not be kept. */
+export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
+  let photo: HeldPhoto | null = null;
+  const at = nowIso();
+  const kept = await guarded(async () => {
+    photo = await keepPhoto(store(), taken.file, taken.name, at);
+  });
+  if (!kept || photo === null) return null;
+  const { sha256 } = photo as HeldPhoto;
+  const { visit, spotId, position, gravity } = taken;
+  await edit('photo', sha256, () => ({
+    schema: 'rowledger/photo@1',
+    id: sha256,
+    visitId: visit.id,
+    spotId,
+    fieldId: visit.field.id,
+    takenAt: at,
+    ...(position === undefined ? {} : { position }),
+    ...(gravity === null ? {} : { gravity: [...gravity] }),
+    ...(visit.planting.rowWidth === undefined ? {} : { rowWidth: visit.planting.rowWidth }),
+  }));
+  return photo;
+}
+
+/** Measures a kept photo, records what the machine found, and adds the count to its spot. */
+export async function countOnePhoto(
+  visit: VisitDocument,
+  spotId: string,
+  photo: HeldPhoto,
+  about: { readonly position: readonly [number, number] | undefined; readonly gravity: Vector3 | null },
+): Promise<Outcome<PhotoAnalysis>> {
+  const options = photoOptions(settings.value, visit.planting, about.gravity);
+  if (!options.ok) return options;
+  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto');
+  if (!outcome.ok) return outcome;
+  const { result } = outcome.value;
+  const [at, name] = [nowIso(), settings.value.name];
+  const detections = {
+    schema: 'rowledger/detections@1',
+    photo: photo.sha256,
+    model: { ...result.detector },
+    code: codeVersion,
+    at,
+    result: result as unknown as Json,
+  };
+  await settle('detections', newId(), (now) => editThing(now, detections as unknown as Json));
+  const start = {
+    id: spotId,
+    name,
+    at,
+    position: about.position === undefined ? undefined : ([...about.position] as [number, number]),
+    note: undefined,
+  };
+  await edit('visit', visit.id, addCount(start, photoCount(`count-${newId().slice(0, 8)}`, result as never)));
+  return outcome;
+}

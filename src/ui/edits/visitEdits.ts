@@ -1,0 +1,134 @@
+import type { Json } from '../../core/sync/json.ts';
+import type { PhotoResult, VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
+import type { VisitDamage, VisitDigCheck, VisitDocument, VisitSpot } from '../../core/visit/visitSchema.ts';
+import { VISIT_SCHEMA } from '../../core/visit/visitSchema.ts';
+
+type Edit = (document: Json) => Json;
+type Leaning = NonNullable<VisitDocument['impressions']>[number]['leaning'];
+type Choice = NonNullable<VisitDocument['decisions']>[number]['choice'];
+
+/** A visit's edit, as a change of its document. Each is a plain function of the document: kept, replayed, merged. */
+const onVisit =
+  (change: (visit: VisitDocument) => VisitDocument): Edit =>
+  (document) =>
+    change(document as unknown as VisitDocument) as unknown as Json;
+
+/** The id of a person within documents: their name, plain. */
+export function personId(name: string): string {
+  const plain = name
+    .normalize('NFKD')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-|-$/g, '');
+  return plain === '' ? 'unnamed' : plain;
+}
+
+function known(visit: VisitDocument, name: string): VisitDocument {
+  const id = personId(name);
+  if (visit.people.some((person) => person.id === id)) return visit;
+  return { ...visit, people: [...visit.people, { id, name }] };
+}
+
+export interface VisitStart {
+  readonly id: string;
+  readonly visitedOn: string;
+  readonly units: 'imperial' | 'metric';
+  readonly name: string;
+  readonly farm: VisitDocument['farm'];
+  readonly field: VisitDocument['field'];
+  readonly season: number;
+  readonly planting: VisitDocument['planting'];
+  readonly zones?: VisitDocument['zones'];
+}
+
+/** A new visit: what the planting knows comes along. */
+export const startVisit = ({ id, name, zones, ...rest }: VisitStart): Edit =>
+  onVisit(() => ({
+    schema: VISIT_SCHEMA,
+    id,
+    people: [{ id: personId(name), name }],
+    spots: [],
+    ...rest,
+    ...(zones === undefined ? {} : { zones }),
+  }));
+
+export const addImpression = (id: string, name: string, at: string, leaning: Leaning, words: string): Edit =>
+  onVisit((visit) => {
+    const made = { id, at, by: personId(name), leaning, ...(words.trim() === '' ? {} : { words: words.trim() }) };
+    return { ...known(visit, name), impressions: [...(visit.impressions ?? []), made] };
+  });
+
+export interface SpotStart {
+  readonly id: string;
+  readonly name: string;
+  readonly at: string;
+  readonly position: VisitSpot['position'] | undefined;
+  readonly note: string | undefined;
+}
+
+/** Adds a count to a spot; the spot is made with its first count. */
+export const addCount = (start: SpotStart, count: VisitCount): Edit =>
+  onVisit((visit) => {
+    const { id, name, at, position, note } = start;
+    const there = visit.spots.some((spot) => spot.id === id);
+    const made: VisitSpot = {
+      id,
+      countedAt: at,
+      by: personId(name),
+      ...(position === undefined ? {} : { position }),
+      ...(note === undefined ? {} : { note }),
+      counts: [count],
+    };
+    const spots = there
+      ? visit.spots.map((spot) => (spot.id === id ? { ...spot, counts: [...spot.counts, count] } : spot))
+      : [...visit.spots, made];
+    return { ...known(visit, name), spots };
+  });
+
+export const photoCount = (id: string, result: PhotoResult): VisitCount => ({ id, kind: 'photo', result });
+
+/** Changes the hand count of a spot. */
+export const changeCount = (spotId: string, countId: string, change: (count: VisitCount) => VisitCount): Edit =>
+  onVisit((visit) => ({
+    ...visit,
+    spots: visit.spots.map((spot) =>
+      spot.id === spotId
+        ? { ...spot, counts: spot.counts.map((count) => (count.id === countId ? change(count) : count)) }
+        : spot,
+    ),
+  }));
+
+/** Records what a person says against a count; the count itself stays. */
+export const addCorrection = (
+  id: string,
+  name: string,
+  at: string,
+  countId: string,
+  change: VisitChange,
+  why: string | undefined,
+): Edit =>
+  onVisit((visit) => {
+    const made = { id, at, by: personId(name), countId, change, ...(why === undefined ? {} : { why }) };
+    return { ...known(visit, name), corrections: [...(visit.corrections ?? []), made] };
+  });
+
+export const putDamage = (damage: VisitDamage): Edit =>
+  onVisit((visit) => ({ ...visit, damage: put(visit.damage ?? [], damage) }));
+
+export const putDigCheck = (dig: VisitDigCheck): Edit =>
+  onVisit((visit) => ({ ...visit, digChecks: put(visit.digChecks ?? [], dig) }));
+
+export const addDecision = (id: string, name: string, at: string, choice: Choice, verdictShown: string): Edit =>
+  onVisit((visit) => ({
+    ...known(visit, name),
+    decisions: [...(visit.decisions ?? []), { id, at, by: personId(name), choice, verdictShown }],
+  }));
+
+/** Gives the parts of the document named here, such as the costs. */
+export const setParts = (parts: Partial<VisitDocument>): Edit => onVisit((visit) => ({ ...visit, ...parts }));
+
+function put<T extends { readonly id: string }>(list: readonly T[], entry: T): T[] {
+  return list.some((one) => one.id === entry.id)
+    ? list.map((one) => (one.id === entry.id ? entry : one))
+    : [...list, entry];
+}

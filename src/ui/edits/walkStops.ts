@@ -1,0 +1,46 @@
+import { good, type Outcome } from '../../core/faults/outcome.ts';
+import { randomWalk, type WalkStop } from '../../core/sampling/randomWalk.ts';
+import { seededRandom } from '../../core/statistics/seededRandom.ts';
+import { quantityIn } from '../../core/visit/quantity.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+
+/** A pace of about 30 in; the walker's own differs, which moves a spot and changes nothing else. Common practice, no source. */
+const PACE_M = 0.75;
+const HEADLAND_PACES = 30;
+const FIRST_STOPS = 5;
+const MORE_STOPS = 3;
+/** Where neither area nor row width is known. */
+const ANY_FIELD = { lengthPaces: 400, rows: 200 };
+
+/**
+ * Where to count: the first five stops in one crossing of the field, then three more at a time. From a seed, so that
+ * the page shows the same stops after a restart, and the eye has no say.
+ */
+export function walkStops(visit: VisitDocument, counted: number): Outcome<readonly WalkStop[]> {
+  const random = seededRandom(seedOf(visit.id));
+  const field = walkedField(visit);
+  const stops: WalkStop[] = [];
+  while (stops.length <= counted || stops.length < FIRST_STOPS) {
+    const batch = randomWalk(field, stops.length === 0 ? FIRST_STOPS : MORE_STOPS, random);
+    if (!batch.ok) return batch;
+    stops.push(...batch.value.stops.map((stop) => ({ ...stop, number: stops.length + stop.number })));
+  }
+  return good(stops);
+}
+
+/** A square of the field's area, rows along one side: what can be said before anybody draws the field. */
+function walkedField(visit: VisitDocument) {
+  const areaM2 = quantityIn(visit.field.area, 'area');
+  const rowWidthM = quantityIn(visit.planting.rowWidth, 'length');
+  const sideM = areaM2 === null ? null : Math.sqrt(areaM2);
+  const lengthPaces = sideM === null ? ANY_FIELD.lengthPaces : Math.max(1, Math.floor(sideM / PACE_M));
+  const rows = sideM === null || !rowWidthM ? ANY_FIELD.rows : Math.max(1, Math.floor(sideM / rowWidthM));
+  const marginPaces = lengthPaces > 4 * HEADLAND_PACES ? HEADLAND_PACES : Math.floor(lengthPaces / 8);
+  return { lengthPaces, rows, marginPaces, marginRows: Math.min(12, Math.floor(rows / 8)) };
+}
+
+function seedOf(text: string): number {
+  let hash = 2_166_136_261;
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 16_777_619);
+  return hash >>> 0;
+}

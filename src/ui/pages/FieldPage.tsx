@@ -1,0 +1,102 @@
+import { formatDay } from '../../core/outlook/calendar.ts';
+import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
+import { startVisit } from '../edits/visitEdits.ts';
+import { NameFirst } from '../parts/NameFirst.tsx';
+import { PhotoView } from '../parts/PhotoView.tsx';
+import { TwoDates } from '../parts/TwoDates.tsx';
+import { plural } from '../parts/Waiting.tsx';
+import { edit, newId, rows, settings } from '../state/app.ts';
+import { go, hrefOf } from '../state/route.ts';
+import { today } from '../state/today.ts';
+
+const PHOTOS_SHOWN = 12;
+
+/** One field: its plantings, visits and dated photos. */
+export function FieldPage({ id }: { id: string }) {
+  const entry = fieldList(rows.value).find((one) => one.field.id === id);
+  if (entry === undefined) return <p class="quiet">This field is not on this device.</p>;
+  const { field, farm, plantings, visits } = entry;
+  const photos = visits.flatMap((visit) =>
+    visit.spots.flatMap((spot) => spot.photos.map((sha256) => ({ sha256, visit, spot: spot.id }))),
+  );
+  return (
+    <>
+      <h1>{field.name}</h1>
+      <p class="small">{[farm.name, field.area].filter(Boolean).join(', ')}</p>
+      {settings.value.name === '' && <NameFirst />}
+      {plantings.map((one) => (
+        <Planting key={one.planting.id} entry={entry} one={one} />
+      ))}
+      <h2>{plural(visits.length, 'visit')}</h2>
+      <ul class="list">
+        {visits.map((visit) => (
+          <li key={visit.id}>
+            <a href={hrefOf('visit', visit.id)} class="row-link">
+              <span class="row-name">
+                {formatDay(visit.visitedOn)} {visit.visitedOn.slice(0, 4)}
+              </span>
+              <span class="row-day">{plural(visit.spots.length, 'spot')}</span>
+              {visit.conflicts > 0 && <strong class="small">{plural(visit.conflicts, 'conflict')}</strong>}
+            </a>
+          </li>
+        ))}
+      </ul>
+      <TwoDates visits={visits} />
+      {photos.length > 0 && (
+        <section>
+          <h2>{plural(photos.length, 'photo')}</h2>
+          <div class="photos">
+            {photos.slice(0, PHOTOS_SHOWN).map(({ sha256, visit, spot }) => (
+              <a key={visit.id + sha256} href={hrefOf('visit', visit.id, 'spot', spot)}>
+                <PhotoView sha256={sha256} side={320} alt={`Row on ${formatDay(visit.visitedOn)}`} />
+                <span class="small">{formatDay(visit.visitedOn)}</span>
+              </a>
+            ))}
+          </div>
+        </section>
+      )}
+    </>
+  );
+}
+
+function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['plantings'][number] }) {
+  const { planting, season } = one;
+  const open = entry.visits.find((visit) => visit.visitedOn === today());
+  const start = async () => {
+    const id = newId();
+    const { name, units } = settings.value;
+    const { field, farm } = entry;
+    await edit('visit', id, startVisit({ id, visitedOn: today(), units, name, farm, field, season, planting }));
+    go('visit', id);
+  };
+  const days = Math.round((Date.parse(today()) - Date.parse(planting.plantedOn)) / 86_400_000);
+  return (
+    <section class="card">
+      <h2>
+        {planting.marketClass} {season}
+      </h2>
+      <p>
+        {[
+          `planted ${formatDay(planting.plantedOn)}`,
+          ...(days >= 0 && days < 120 ? [`${days} days ago`] : []),
+          ...(planting.rowWidth === undefined ? [] : [`${planting.rowWidth} rows`]),
+          ...(planting.seedDrop === undefined ? [] : [planting.seedDrop]),
+        ].join(', ')}
+      </p>
+      {open === undefined ? (
+        <button
+          type="button"
+          class="main"
+          disabled={settings.value.name === '' || days < 0}
+          onClick={() => void start()}
+        >
+          Start a visit
+        </button>
+      ) : (
+        <a class="button main" href={hrefOf('visit', open.id)}>
+          Go on with today's visit
+        </a>
+      )}
+    </section>
+  );
+}

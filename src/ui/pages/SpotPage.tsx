@@ -1,0 +1,189 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
+import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
+import { inOneLine } from '../../core/faults/outcome.ts';
+import type { Vector3 } from '../../core/geometry/point.ts';
+import { isJsonObject } from '../../core/sync/json.ts';
+import { formatLength } from '../../core/units/formatLength.ts';
+import { applyCorrections } from '../../core/visit/applyCorrections.ts';
+import type { VisitCount } from '../../core/visit/countSchema.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { countOnePhoto, keepTaken } from '../edits/countOnePhoto.ts';
+import { addCorrection } from '../edits/visitEdits.ts';
+import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
+import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
+import { PhotoSetup } from '../parts/PhotoSetup.tsx';
+import { PhotoView } from '../parts/PhotoView.tsx';
+import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
+import { useVisit } from '../parts/useVisit.ts';
+import { edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
+
+/** One spot: its counts and photos; a photo that is not counted yet is counted as the page opens. */
+export function SpotPage({ id, spot }: { id: string; spot: string }) {
+  const shown = useVisit(id);
+  if (shown === null) return <p class="quiet">Opening</p>;
+  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  const { visit } = shown;
+  const place = visit.spots.findIndex((one) => one.id === spot);
+  const counts = visit.spots[place]?.counts ?? [];
+  const counted = new Set(counts.flatMap((count) => (count.kind === 'photo' ? [count.result.photo.sha256] : [])));
+  const uncounted = rows.value.filter((row) => {
+    const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
+    return brief.visitId === id && brief.spotId === spot && !counted.has(row.thing);
+  });
+  const another = async (file: Blob, name: string, gravity: Vector3 | null) => {
+    await keepTaken({ visit, spotId: spot, file, name, position: positionNow(), gravity });
+  };
+  return (
+    <>
+      <h1>{place < 0 ? `Spot ${visit.spots.length + 1}` : `Spot ${place + 1}`}</h1>
+      {uncounted.map((row) => (
+        <Uncounted key={row.thing} visit={visit} spot={spot} sha256={row.thing} />
+      ))}
+      {counts.map((count) => (
+        <Count key={count.id} visit={visit} spot={spot} count={count} />
+      ))}
+      <div class="choices">
+        <PhotoFile label="Another photo here" onPhoto={another} />
+        <a class="button main" href={hrefOf('visit', id)}>
+          Back to the walk
+        </a>
+      </div>
+    </>
+  );
+}
+
+/** A kept photo on its way to a count. */
+function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string; sha256: string }) {
+  const [says, setSays] = useState<string | null>(null);
+  const [photo, setPhoto] = useState<HeldPhoto | null>(null);
+  const count = async () => {
+    setSays(null);
+    const held = (await store().get('photos', sha256)) ?? null;
+    setPhoto(held);
+    if (held === null) {
+      setSays('The photo is on another device.');
+      return;
+    }
+    const row = rows.value.find((one) => one.kind === 'photo' && one.thing === sha256);
+    const brief = isJsonObject(row?.brief) ? row.brief : {};
+    const position = Array.isArray(brief.position) ? (brief.position as unknown as [number, number]) : undefined;
+    const gravity = Array.isArray(brief.gravity) ? (brief.gravity as unknown as Vector3) : null;
+    const outcome = await countOnePhoto(visit, spot, held, { position, gravity });
+    if (!outcome.ok) setSays(inOneLine(outcome));
+  };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once for each photo
+  useEffect(() => {
+    void count();
+  }, [sha256]);
+  return (
+    <section class="card">
+      <PhotoView sha256={sha256} side={640} alt="The photo taken here" />
+      {says === null ? (
+        <p role="status" class="busy">
+          Counting. The photo is kept.
+        </p>
+      ) : (
+        <>
+          <p role="alert">{says}</p>
+          <PhotoSetup />
+          {photo !== null && (
+            <button type="button" onClick={() => void count()}>
+              Count again
+            </button>
+          )}
+        </>
+      )}
+    </section>
+  );
+}
+
+function Count({ visit, spot, count }: { visit: VisitDocument; spot: string; count: VisitCount }) {
+  const corrected = applyCorrections(count, visit.corrections ?? []);
+  const leaveOut = () =>
+    edit(
+      'visit',
+      visit.id,
+      addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, 'left out on the spot'),
+    );
+  if (corrected.leftOut !== null) return <p class="quiet">A count was left out: {corrected.leftOut}.</p>;
+  if (count.kind === 'photo' && corrected.count.kind === 'photo') {
+    return <PhotoCount visit={visit} spot={spot} count={count} corrected={corrected.count} onLeaveOut={leaveOut} />;
+  }
+  const size = count.kind === 'rows' ? count.length : count.kind === 'hoop' ? count.insideDiameter : count.length;
+  const plants = count.kind === 'rows' ? count.plants.join(' + ') : count.kind === 'photo' ? '' : String(count.plants);
+  return (
+    <section class="card">
+      <p class="big">{plants}</p>
+      <p>
+        plants, {count.kind}, {size}
+      </p>
+      <div class="choices">
+        {count.kind === 'rows' && (
+          <a class="button" href={hrefOf('visit', visit.id, 'spot', spot, 'count', count.id)}>
+            Go on counting
+          </a>
+        )}
+        <button type="button" onClick={() => void leaveOut()}>
+          Leave this count out
+        </button>
+      </div>
+    </section>
+  );
+}
+
+type Photo = Extract<VisitCount, { kind: 'photo' }>;
+interface PhotoCountProps {
+  readonly visit: VisitDocument;
+  readonly spot: string;
+  readonly count: Photo;
+  readonly corrected: Photo;
+  readonly onLeaveOut: () => Promise<boolean>;
+}
+
+function PhotoCount({ visit, spot, count, corrected, onLeaveOut }: PhotoCountProps) {
+  const [correcting, setCorrecting] = useState(false);
+  const [says, setSays] = useState('');
+  const { sha256 } = count.result.photo;
+  const again = async () => {
+    const photo = await store().get('photos', sha256);
+    if (photo === undefined) return setSays('The photo is on another device.');
+    setSays('Counting again');
+    const position = visit.spots.find((one) => one.id === spot)?.position;
+    const outcome: { ok: boolean } & Partial<{ value: PhotoAnalysis }> = await countOnePhoto(visit, spot, photo, {
+      position,
+      gravity: null,
+    });
+    if (outcome.ok) await onLeaveOut();
+    setSays(outcome.ok ? '' : 'It could not be counted that way.');
+  };
+  if (correcting) return <CorrectingPhoto visit={visit} count={count} onDone={() => setCorrecting(false)} />;
+  return (
+    <section class="card">
+      <PhotoNumbers original={count.result} result={corrected.result} units={visit.units} />
+      <PhotoView sha256={sha256} side={1280} alt={`${count.result.photo.file}, plants marked`} result={corrected.result} />
+      <p class="small">
+        {count.result.stretch === null
+          ? 'No scale: the plants found are marked, no length is measured.'
+          : `Counted from ${formatLength(count.result.stretch.fromM, visit.units)} to ${formatLength(count.result.stretch.toM, visit.units)}; dashed rings stand outside.`}
+      </p>
+      <div class="choices">
+        <button type="button" class="main" onClick={() => setCorrecting(true)}>
+          Correct
+        </button>
+        <button type="button" onClick={() => void onLeaveOut()}>
+          Leave this count out
+        </button>
+      </div>
+      <details class="setup">
+        <summary>Count again another way</summary>
+        <PhotoSetup />
+        <button type="button" onClick={() => void again()}>
+          Count again
+        </button>
+        <p role="status">{says}</p>
+      </details>
+    </section>
+  );
+}

@@ -1,0 +1,75 @@
+import { useState } from 'preact/hooks';
+import { formatDay } from '../../core/outlook/calendar.ts';
+import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
+import { NameFirst } from '../parts/NameFirst.tsx';
+import { plural } from '../parts/Waiting.tsx';
+import { rows, settings } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
+import { today } from '../state/today.ts';
+
+const SHOWN_AT_FIRST = 40;
+
+/** Fields, those of today first. */
+export function TodayPage() {
+  const [search, setSearch] = useState('');
+  const [most, setMost] = useState(SHOWN_AT_FIRST);
+  const words = search.toLowerCase().split(/\s+/);
+  const all = fieldList(rows.value);
+  const found = all.filter((entry) => words.every((word) => entry.search.includes(word)));
+  const isToday = (entry: FieldEntry) => entry.visits[0]?.visitedOn === today();
+  const ordered = [...found.filter(isToday), ...found.filter((entry) => !isToday(entry))];
+  return (
+    <>
+      <h1>Fields</h1>
+      {settings.value.name === '' && <NameFirst />}
+      {all.length > 5 && (
+        <label class="line">
+          <span>Search</span>
+          <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
+        </label>
+      )}
+      <ul class="list">
+        {ordered.slice(0, most).map((entry) => (
+          <li key={entry.field.id}>
+            <FieldLine entry={entry} isToday={isToday(entry)} />
+          </li>
+        ))}
+      </ul>
+      {ordered.length > most && (
+        <button type="button" onClick={() => setMost(most + 200)}>
+          {ordered.length - most} more
+        </button>
+      )}
+      {all.length === 0 && <p class="quiet">No field yet. Add one, or go online to fetch those of your server.</p>}
+      {all.length > 0 && ordered.length === 0 && <p class="quiet">No field with these words.</p>}
+      <a class="button" href={hrefOf('new-field')}>
+        Add a field
+      </a>
+    </>
+  );
+}
+
+function FieldLine({ entry, isToday }: { entry: FieldEntry; isToday: boolean }) {
+  const { field, farm, plantings, visits } = entry;
+  const planting = plantings[0]?.planting;
+  const visit = visits[0];
+  const conflicts = visits.reduce((sum, one) => sum + one.conflicts, 0);
+  const facts = [
+    ...(planting === undefined ? [] : [planting.marketClass, `planted ${formatDay(planting.plantedOn)}`]),
+    ...(field.area === undefined ? [] : [field.area]),
+    farm.name,
+  ];
+  return (
+    <a href={hrefOf('field', field.id)} class="row-link">
+      <span class="row-name">{field.name}</span>
+      <span class="row-day">
+        {isToday ? 'today' : visit === undefined ? 'not visited' : formatDay(visit.visitedOn)}
+      </span>
+      <span class="small">{facts.filter((fact) => fact !== '').join(', ')}</span>
+      <span class="small row-end">
+        {visit === undefined ? '' : plural(visit.spots.length, 'spot')}
+        {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}
+      </span>
+    </a>
+  );
+}

@@ -1,0 +1,93 @@
+import { verdictNumbers, verdictPlace } from '../../core/report/verdictNumbers.ts';
+import { verdictSections } from '../../core/report/verdictSections.ts';
+import { verdictBecause, verdictTitle } from '../../core/report/verdictTitle.ts';
+import { addDecision } from '../edits/visitEdits.ts';
+import { NumberLines } from '../parts/NumberLines.tsx';
+import { PhotoView } from '../parts/PhotoView.tsx';
+import { StandRule } from '../parts/StandRule.tsx';
+import { useAssessment, useVisit } from '../parts/useVisit.ts';
+import { edit, newId, nowIso, settings } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
+
+const CHOICES = [
+  ['keep', 'Keep'],
+  ['wait', 'Wait'],
+  ['recount', 'Recount'],
+  ['replant', 'Replant'],
+] as const;
+
+/** The verdict: numbers, reasons, what would change it, cautions. Prints as it stands. */
+export function VerdictPage({ id }: { id: string }) {
+  const shown = useVisit(id);
+  const assessment = useAssessment(shown);
+  if (shown === null) return <p class="quiet">Opening</p>;
+  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  if (assessment === null) return <p class="trouble">Not assessed: {shown.problem}</p>;
+  const { visit } = shown;
+  const title = verdictTitle(assessment.decision.verdict);
+  const decided = visit.decisions?.at(-1);
+  return (
+    <article class="verdict">
+      <h1 data-testid="verdict">{title}</h1>
+      <p class="because">{verdictBecause(assessment.decision)}</p>
+      <StandRule assessment={assessment} />
+      <NumberLines lines={verdictNumbers(assessment)} />
+      {verdictSections(assessment).map((section) => {
+        const List = section.numbered ? 'ol' : 'ul';
+        return (
+          <section key={section.title} class={section.title === 'Cautions' ? 'cautions' : ''}>
+            <h2>{section.title}</h2>
+            <List>
+              {section.lines.map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </List>
+          </section>
+        );
+      })}
+      {assessment.photos.length > 0 && (
+        <section>
+          <h2>Photos</h2>
+          <div class="photos">
+            {assessment.photos.map((photo) => (
+              <PhotoView key={photo.sha256 + photo.spot} sha256={photo.sha256} side={640} alt={`Row photo ${photo.file}`} />
+            ))}
+          </div>
+        </section>
+      )}
+      <p class="small">{verdictPlace(assessment)}</p>
+      <section class="screen-only">
+        <h2>Your decision</h2>
+        {decided !== undefined && (
+          <p>
+            <strong>{decided.choice}</strong>, {visit.people.find((one) => one.id === decided.by)?.name ?? decided.by},{' '}
+            {decided.at.slice(0, 16).replace('T', ' ')}
+          </p>
+        )}
+        <div class="choices">
+          {CHOICES.map(([choice, label]) => (
+            <button
+              type="button"
+              key={choice}
+              aria-pressed={decided?.choice === choice}
+              disabled={settings.value.name === ''}
+              onClick={() =>
+                void edit('visit', id, addDecision(newId(), settings.value.name, nowIso(), choice, title))
+              }
+            >
+              {label}
+            </button>
+          ))}
+        </div>
+      </section>
+      <div class="choices screen-only">
+        <button type="button" onClick={() => print()}>
+          Print
+        </button>
+        <a class="button main" href={hrefOf('visit', id)}>
+          Back to the walk
+        </a>
+      </div>
+    </article>
+  );
+}

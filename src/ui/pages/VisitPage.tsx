@@ -1,0 +1,115 @@
+import { useEffect } from 'preact/hooks';
+import { watchPosition } from '../../browser/sensors/watchPosition.ts';
+import { isJsonObject } from '../../core/sync/json.ts';
+import { formatDay } from '../../core/outlook/calendar.ts';
+import { verdictTitle } from '../../core/report/verdictTitle.ts';
+import { phrasingFor } from '../../core/visit/phrasing.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { Conflicts } from '../parts/Conflicts.tsx';
+import { Impression } from '../parts/Impression.tsx';
+import { NameFirst } from '../parts/NameFirst.tsx';
+import { NextSpot } from '../parts/NextSpot.tsx';
+import { Running } from '../parts/Running.tsx';
+import { useAssessment, useVisit } from '../parts/useVisit.ts';
+import { plural } from '../parts/Waiting.tsx';
+import { rows, settings } from '../state/app.ts';
+import { fix } from '../state/fix.ts';
+import { hrefOf } from '../state/route.ts';
+
+/** The walk: first impression, spots with the running answer, damage and digging, verdict. */
+export function VisitPage({ id }: { id: string }) {
+  const shown = useVisit(id);
+  const assessment = useAssessment(shown);
+  useEffect(
+    () =>
+      watchPosition((next) => {
+        fix.value = next;
+      }),
+    [],
+  );
+  if (shown === null) return <p class="quiet">Opening</p>;
+  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  const { visit, problem, conflicts } = shown;
+  const asked = (visit.impressions ?? []).length > 0 || visit.spots.length > 0;
+  const { planting } = visit;
+  return (
+    <>
+      <h1>
+        <a href={hrefOf('field', visit.field.id)}>{visit.field.name}</a>
+      </h1>
+      <p class="small">
+        {[
+          `${formatDay(visit.visitedOn)} ${visit.visitedOn.slice(0, 4)}`,
+          planting.marketClass,
+          `planted ${formatDay(planting.plantedOn)}`,
+          planting.rowWidth === undefined ? 'no row width' : `${planting.rowWidth} rows`,
+        ].join(', ')}
+      </p>
+      {problem !== null && (
+        <p class="trouble" role="alert">
+          Not assessed: {problem}
+        </p>
+      )}
+      <Conflicts visit={id} conflicts={conflicts} />
+      {settings.value.name === '' && <NameFirst />}
+      {!asked ? (
+        settings.value.name !== '' && <Impression visit={id} />
+      ) : (
+        <>
+          {assessment !== null && <Running assessment={assessment} />}
+          <SpotList visit={visit} spots={assessment?.spots ?? []} />
+          {settings.value.name !== '' && <NextSpot visit={visit} />}
+          <nav class="choices" aria-label="This visit">
+            <a class="button" href={hrefOf('visit', id, 'notes')}>
+              Damage, digging, costs
+            </a>
+            <a class="button main" href={hrefOf('visit', id, 'verdict')}>
+              {assessment === null ? 'Verdict' : verdictTitle(assessment.decision.verdict)}
+            </a>
+          </nav>
+        </>
+      )}
+    </>
+  );
+}
+
+type Spots = readonly { readonly id: string; readonly perM2: number | null; readonly plants: number; readonly why: string | null; readonly outlier: boolean }[];
+
+function SpotList({ visit, spots }: { visit: VisitDocument; spots: Spots }) {
+  const say = phrasingFor(visit.units, null);
+  const known = new Set(visit.spots.map((spot) => spot.id));
+  const uncounted = rows.value.flatMap((row) => {
+    const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
+    const isHere = brief.visitId === visit.id && typeof brief.spotId === 'string' && !known.has(brief.spotId);
+    return isHere ? [String(brief.spotId)] : [];
+  });
+  return (
+    <ol class="list spots">
+      {visit.spots.map((spot, i) => {
+        const found = spots.find((one) => one.id === spot.id);
+        const kinds = spot.counts.map((count) => (count.kind === 'photo' ? 'photo' : 'by hand'));
+        return (
+          <li key={spot.id}>
+            <a href={hrefOf('visit', visit.id, 'spot', spot.id)} class="row-link">
+              <span class="row-name">Spot {i + 1}</span>
+              <span class="row-day">{found?.perM2 == null ? 'not usable' : say.plants(found.perM2)}</span>
+              <span class="small">
+                {found === undefined ? '' : plural(found.plants, 'plant')}, {[...new Set(kinds)].join(' and ')}
+                {found?.outlier === true && ', unlike the others'}
+                {found?.why != null && `, ${found.why}`}
+              </span>
+            </a>
+          </li>
+        );
+      })}
+      {[...new Set(uncounted)].map((spot) => (
+        <li key={spot}>
+          <a href={hrefOf('visit', visit.id, 'spot', spot)} class="row-link">
+            <span class="row-name">Photo kept</span>
+            <span class="row-day">not counted yet</span>
+          </a>
+        </li>
+      ))}
+    </ol>
+  );
+}

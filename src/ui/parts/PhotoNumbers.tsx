@@ -1,0 +1,37 @@
+import { countText } from '../../core/count/countText.ts';
+import type { CountResult } from '../../core/count/countResult.ts';
+import type { LengthSystem } from '../../core/units/formatLength.ts';
+import { formatLength } from '../../core/units/formatLength.ts';
+import type { PhotoResult } from '../../core/visit/countSchema.ts';
+
+interface PhotoNumbersProps {
+  /** As the machine counted. */
+  readonly original: PhotoResult;
+  /** After the corrections. */
+  readonly result: PhotoResult;
+  readonly units: LengthSystem;
+}
+
+/** What one photo says, number first. */
+export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
+  const { value, low, high } = result.count;
+  const changed = Math.round(original.count.value) !== Math.round(value);
+  const lines = countText(original as unknown as CountResult, units);
+  return (
+    <>
+      <p class="big" data-testid="photo-count">
+        {Math.round(value)}
+        <span class="small"> plants{original.stretch === null ? '' : ` in ${formatLength(original.stretch.lengthM, units)}`}</span>
+      </p>
+      <p>
+        {Math.round(low)} to {Math.round(high)} at {Math.round(result.count.level * 100)} %
+        {changed && `; the machine counted ${Math.round(original.count.value)}`}
+      </p>
+      <ul class="lines">
+        {lines.slice(1).map((line) => (
+          <li key={line}>{line.replace(' (--row-width)', '')}</li>
+        ))}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+import type { Assessment } from '../../core/visit/assessment.ts';
+import { phrasingFor } from '../../core/visit/phrasing.ts';
+import { StandRule } from './StandRule.tsx';
+import { plural } from './Waiting.tsx';
+
+/** The running answer: mean, interval, share of the target, and whether the spots are enough. */
+export function Running({ assessment: a }: { assessment: Assessment }) {
+  const say = phrasingFor(a.visit.units, a.visit.currency);
+  const { stand, target, moreSpots, stopping } = a;
+  if (stand === null) {
+    return (
+      <p class="quiet">
+        Target {say.plants(target.perM2)} ({target.says})
+      </p>
+    );
+  }
+  return (
+    <section class="running" aria-live="polite">
+      <p class="big">{say.plants(stand.perM2)}</p>
+      <p>
+        {stand.low === null || stand.high === null
+          ? `no interval from ${plural(stand.spots, 'spot')}`
+          : `${say.plantsRange(stand.low, stand.high)} at ${Math.round(stand.level * 100)} %, ${plural(stand.spots, 'spot')}`}
+      </p>
+      <StandRule assessment={a} />
+      <p>
+        <strong>{Math.round((stand.perM2 / target.perM2) * 100)} %</strong> of the target, {say.plants(target.perM2)}
+      </p>
+      <p class="enough">
+        {moreSpots > 0 ? (
+          <>
+            <strong>{plural(moreSpots, 'more spot')}</strong>: {stopping.join('; ')}
+          </>
+        ) : (
+          <>
+            <strong>Enough spots</strong>: {stopping.join('; ')}
+          </>
+        )}
+      </p>
+    </section>
+  );
+}

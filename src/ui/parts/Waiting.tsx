@@ -1,0 +1,31 @@
+import { queueState, sendNow } from '../state/app.ts';
+import { sizeText } from './sizeText.ts';
+
+/** How much is only on this device yet. A tap sends now. */
+export function Waiting() {
+  const { waiting, running, trouble, sentBytes } = queueState.value;
+  const count = waiting.records + waiting.photos;
+  if (count === 0) {
+    return (
+      <p class="waiting waiting-none" role="status">
+        {trouble === null ? 'All sent' : 'Offline, nothing waits'}
+      </p>
+    );
+  }
+  const left = Math.max(0, waiting.photoBytes - sentBytes);
+  const photos = waiting.photos === 0 ? '' : `, ${plural(waiting.photos, 'photo')} (${sizeText(left)})`;
+  const state = running ? 'sending' : trouble === null ? 'waiting' : 'waiting for network';
+  return (
+    <button type="button" class="waiting" onClick={() => void sendNow()} title={trouble?.message ?? 'Send now'}>
+      <strong>{count}</strong> {state}
+      <span class="small">
+        {plural(waiting.records, 'entry', 'entries')}
+        {photos}
+      </span>
+    </button>
+  );
+}
+
+export function plural(n: number, one: string, many = `${one}s`): string {
+  return `${n} ${n === 1 ? one : many}`;
+}

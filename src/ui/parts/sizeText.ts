@@ -1,0 +1,5 @@
+/** Bytes for people. */
+export function sizeText(bytes: number): string {
+  if (bytes < 1_000_000) return `${Math.ceil(bytes / 1000)} kB`;
+  return `${(bytes / 1_000_000).toFixed(bytes < 10_000_000 ? 1 : 0)} MB`;
+}

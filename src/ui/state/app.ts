@@ -1,0 +1,138 @@
+import { signal } from '@preact/signals';
+import { startAnalysis } from '../../browser/startAnalysis.ts';
+import { draftEdit } from '../../browser/store/draftEdit.ts';
+import { openStore } from '../../browser/store/openStore.ts';
+import { NOTHING_WAITS } from '../../browser/store/outbox.ts';
+import type { Actor } from '../../browser/store/recordChanges.ts';
+import { settleHere } from '../../browser/store/settleHere.ts';
+import { type Row, type Store, thingKey } from '../../browser/store/storeTypes.ts';
+import { createQueue, type Queue, type QueueState } from '../../browser/sync/createQueue.ts';
+import type { PathChange, ThingKind } from '../../core/sync/changeRecord.ts';
+import type { Json } from '../../core/sync/json.ts';
+import type { Conflict, MergedThing } from '../../core/sync/mergeRecords.ts';
+import { plainTrouble } from './plainTrouble.ts';
+import { server } from './server.ts';
+import { FIRST_SETTINGS, type Settings } from './settings.ts';
+
+/** One thing as its page shows it. */
+export interface Shown {
+  readonly kind: ThingKind;
+  readonly thing: string;
+  readonly document: Json;
+  readonly conflicts: readonly Conflict[];
+}
+
+export const ready = signal(false);
+export const settings = signal<Settings>(FIRST_SETTINGS);
+export const rows = signal<readonly Row[]>([]);
+export const shown = signal<Shown | null>(null);
+export const queueState = signal<QueueState>({
+  waiting: NOTHING_WAITS,
+  running: false,
+  sentBytes: 0,
+  trouble: null,
+  doneAt: null,
+});
+/** What went wrong here, in plain words; null when nothing did. */
+export const trouble = signal<string | null>(null);
+
+export const analysis = startAnalysis();
+
+let opened: Store | null = null;
+let queue: Queue | null = null;
+const others = new BroadcastChannel('rowledger');
+
+export function store(): Store {
+  if (opened === null) throw new Error('the store is not open yet');
+  return opened;
+}
+
+export const nowIso = () => new Date().toISOString();
+export const newId = () => crypto.randomUUID();
+export const actor = (): Actor => ({ author: settings.value.name || 'unnamed', now: nowIso, newId });
+
+export async function boot(): Promise<void> {
+  opened = await openStore();
+  settings.value = { ...FIRST_SETTINGS, ...((await opened.get('settings', 'person')) as Partial<Settings> | undefined) };
+  await reloadRows();
+  ready.value = true;
+  queue = createQueue(
+    opened,
+    actor,
+    server,
+    (state) => {
+      queueState.value = state;
+    },
+    () => void reload(),
+  );
+  others.onmessage = () => void reload();
+}
+
+export async function saveSettings(change: Partial<Settings>): Promise<void> {
+  settings.value = { ...settings.value, ...change };
+  await guarded(() => store().put('settings', { ...settings.value } as Json, 'person'));
+}
+
+export const sendNow = () => queue?.now();
+export const sendSoon = () => queue?.soon();
+
+let pending = 0;
+
+export async function reloadRows(): Promise<void> {
+  rows.value = await store().getAll('rows');
+}
+
+async function reload(): Promise<void> {
+  await reloadRows();
+  const now = shown.value;
+  if (now !== null && pending === 0) await show(now.kind, now.thing);
+}
+
+/** Puts one thing on the page, drafts included. */
+export async function show(kind: ThingKind, thing: string): Promise<void> {
+  const key = thingKey(kind, thing);
+  const [draft, held] = await Promise.all([store().get('drafts', key), store().get('things', key)]);
+  if (pending > 0 && shown.value?.thing === thing) return;
+  if (draft === undefined && held === undefined) {
+    shown.value = { kind, thing, document: {}, conflicts: [] };
+    return;
+  }
+  const document = draft?.document ?? held?.document ?? {};
+  shown.value = { kind, thing, document, conflicts: held?.conflicts ?? [] };
+}
+
+/** Changes a thing: on the page at once, on the disk as fast as it goes. True when it is kept. */
+export async function edit(kind: ThingKind, thing: string, change: (document: Json) => Json): Promise<boolean> {
+  const on = shown.value;
+  if (on !== null && on.kind === kind && on.thing === thing) shown.value = { ...on, document: change(on.document) };
+  pending++;
+  const kept = await guarded(() => draftEdit(store(), kind, thing, nowIso(), change));
+  pending--;
+  if (!kept) await reload();
+  sendSoon();
+  if (pending === 0) others.postMessage('changed');
+  return kept;
+}
+
+/** Records chosen changes at once. */
+export async function settle(
+  kind: ThingKind,
+  thing: string,
+  changesFrom: (now: MergedThing) => readonly PathChange[],
+): Promise<void> {
+  await guarded(() => settleHere(store(), actor(), kind, thing, changesFrom));
+  await reload();
+  sendSoon();
+}
+
+/** Runs what writes to the device; says in plain words when it cannot. */
+export async function guarded(write: () => Promise<unknown>): Promise<boolean> {
+  try {
+    await write();
+    trouble.value = null;
+    return true;
+  } catch (error) {
+    trouble.value = plainTrouble(error);
+    return false;
+  }
+}
