@@ -11,6 +11,7 @@ import { stripToGround } from '../straighten/stripGround.ts';
 import { chooseStretch, type StretchChoice } from './chooseStretch.ts';
 import type { CountOptions } from './countOptions.ts';
 import type { CountedPlant, CountResult } from './countResult.ts';
+import { countSetting } from './countSetting.ts';
 import { countWithoutScale } from './countWithoutScale.ts';
 import { focalPx } from './focalPx.ts';
 import { measureRow } from './measureRow.ts';
@@ -57,7 +58,7 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
     rowWidthM: options.rowWidthM,
   });
   const referenceDone = tools.nowMs();
-  if (found.kind === 'none') return countWithoutScale(photo, found, tools, start, referenceDone);
+  if (found.kind === 'none') return countWithoutScale(photo, options, found, tools, start, referenceDone);
 
   const stretch = chooseStretch(found, options.stretch);
   const strip = straighten(raster, found.photoToGround, stripArea(found, stretch, raster));
@@ -100,6 +101,7 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
       }),
     },
     stretch: { fromM: stretch.fromM, toM: stretch.toM, lengthM: stretch.toM - stretch.fromM },
+    setting: countSetting(photo, options),
     detector: tools.detector,
     plants,
     count,

@@ -2,7 +2,7 @@ import type { Homography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import type { CountInterval } from '../plants/countInterval.ts';
 import type { PlantKind } from '../plants/detection.ts';
-import type { Reading, Warning } from '../reference/reference.ts';
+import type { CameraCues, Reading, Warning } from '../reference/reference.ts';
 import type { PhotoFacts } from './photo.ts';
 
 /** One plant as told to the outside: photo pixels of the upright photo, metres on the ground (null without a scale). */
@@ -51,6 +51,15 @@ export interface Population {
   readonly method: string;
 }
 
+/** What was known beside the picture when it was counted: enough to work everything out again after a correction. */
+export interface CountSetting {
+  readonly rowWidthM: number | null;
+  readonly seedSpacingM: number | null;
+  readonly gapM: number;
+  /** In pixels of the upright photo. */
+  readonly cues: CameraCues;
+}
+
 /** The answer for one photo: the JSON that `rowledger count --json` prints. */
 export interface CountResult {
   readonly schema: 'rowledger/count@1';
@@ -73,6 +82,8 @@ export interface CountResult {
     readonly readings: readonly Reading[];
   };
   readonly stretch: { readonly fromM: number; readonly toM: number; readonly lengthM: number } | null;
+  /** Absent in results of early versions. */
+  readonly setting?: CountSetting;
   readonly detector: { readonly name: string; readonly version: string };
   readonly plants: readonly CountedPlant[];
   readonly count: CountInterval;

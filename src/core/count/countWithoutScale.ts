@@ -5,8 +5,10 @@ import type { Raster } from '../raster/raster.ts';
 import { warp } from '../raster/warp.ts';
 import type { NoReference } from '../reference/reference.ts';
 import type { Strip } from '../straighten/strip.ts';
+import type { CountOptions } from './countOptions.ts';
 import type { CountTools, PhotoAnalysis } from './countPhoto.ts';
 import type { CountResult } from './countResult.ts';
+import { countSetting } from './countSetting.ts';
 import { focalPx } from './focalPx.ts';
 import type { Photo } from './photo.ts';
 import { photoEntry } from './photoEntry.ts';
@@ -23,6 +25,7 @@ const WORKING_WIDTH_PX = 2000;
  */
 export async function countWithoutScale(
   photo: Photo,
+  options: CountOptions,
   reason: NoReference,
   tools: CountTools,
   startMs: number,
@@ -54,6 +57,7 @@ export async function countWithoutScale(
       readings: [],
     },
     stretch: null,
+    setting: countSetting(photo, options),
     detector: tools.detector,
     plants: findings.detections.map((d) => {
       const [xPx, yPx] = rasterToPhoto(applyHomography(strip.stripToPhoto, d.baseStripPx), photo.photoPxPerRasterPx);

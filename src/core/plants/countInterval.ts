@@ -25,9 +25,15 @@ const COMMON_ERROR_SHARE = 0.1;
  * stretches the whole distribution. `low` and `high` are its quantiles, widened to hold `value`.
  *
  * @param level share of photos in which the bounds are to hold the true number, between 0 and 1, e.g. 0.9.
+ * @param checked plants beside these marks that a person vouches for: counted without doubt, and outside the error
+ * common to the machine's marks. Plants without a mark are still expected among them.
  * Throws RangeError for a level outside (0, 1).
  */
-export function countInterval(detections: readonly Detection[], level: number): CountInterval {
+export function countInterval(
+  detections: readonly Pick<Detection, 'kind' | 'confidence' | 'doubleChance'>[],
+  level: number,
+  checked = 0,
+): CountInterval {
   if (!(level > 0 && level < 1)) throw new RangeError(`a level lies between 0 and 1, got ${level}`);
   let chances: number[] = [1];
   let expected = 0;
@@ -37,13 +43,13 @@ export function countInterval(detections: readonly Detection[], level: number): 
     chances = convolve(chances, [1 - one - two, one, two]);
     expected += one + 2 * two;
   }
-  chances = convolve(chances, poisson(UNSEEN + UNSEEN_SHARE * expected));
+  chances = convolve(chances, poisson(UNSEEN + UNSEEN_SHARE * (expected + checked)));
   chances = stretched(chances, COMMON_ERROR_SHARE);
-  const value = detections.filter((d) => d.kind === 'plant').length;
+  const value = checked + detections.filter((d) => d.kind === 'plant').length;
   return {
     value,
-    low: Math.min(value, quantile(chances, (1 - level) / 2)),
-    high: Math.max(value, quantile(chances, 1 - (1 - level) / 2)),
+    low: Math.min(value, checked + quantile(chances, (1 - level) / 2)),
+    high: Math.max(value, checked + quantile(chances, 1 - (1 - level) / 2)),
     level,
     method: 'Poisson-binomial of the marks with doubles, unseen plants and an error common to the photo',
   };
