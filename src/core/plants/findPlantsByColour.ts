@@ -6,13 +6,12 @@ import { findRowLine, type RowFit, type RowMark } from './findRowLine.ts';
 import { groupParts } from './groupParts.ts';
 import type { PlantScale } from './groupScore.ts';
 import { type LeafPart, type LeafParts, leafParts, subset } from './leafParts.ts';
-import type { PartGroup } from './partGroup.ts';
+import { makeGrouper, type PartGroup } from './partGroup.ts';
 import { plantScale } from './plantScale.ts';
 import { rowEvidence } from './rowEvidence.ts';
 import { rowParts, type StripRow } from './rowParts.ts';
 import { segmentLeaves } from './segmentLeaves.ts';
 import { spacingPrior } from './spacingPrior.ts';
-import { starFit } from './starFit.ts';
 import { stemBase } from './stemBase.ts';
 import { toDetections } from './toDetections.ts';
 import { weightedMedian } from './weightedMedian.ts';
@@ -43,6 +42,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
 
   // a first row line, through the leaves brought down to the soil
   const lobeMm2 = weightedMedian(parts.map((p) => [p.areaMm2, p.areaMm2] as const));
+  const lobeMm = weightedMedian(parts.filter((p) => p.areaMm2 > lobeMm2 / 2.5).map((p) => [p.lengthMm, 1] as const));
   const heightMm = HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobeMm2);
   const maxSlope = anchored ? MAX_SLOPE.beside : MAX_SLOPE.unknown;
   const first = findRowLine(
@@ -63,10 +63,13 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
         search.seedSpacingM,
       )
     : () => 0;
-  const scaled = plantScale(near.parts, near.contacts, view, sown) ?? plantScale(parts, contacts, view, sown);
+  const scaled =
+    plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown) ??
+    plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
   const { scale } = scaled;
-  const together = (list: LeafParts): readonly PartGroup[] => groupParts(list.parts, list.contacts, view, scale);
+  const together = (list: LeafParts): readonly PartGroup[] =>
+    groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm));
 
   // the row line again, through the stem bases; the row's parts apart from the rest
   const firstGroups = anchored ? [...scaled.groups, ...together(subset(all, without(parts, near)))] : together(all);
@@ -110,8 +113,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
 
 /** Crown and base of a group; smaller plants stand lower. */
 function baseOf(group: PartGroup, view: CameraView, scale: PlantScale, heightMm: number, row: StripRow | null) {
-  const crownPx = starFit(group, view, scale.lobeMm).crownPx;
-  return stemBase(group, crownPx, view, heightMm * Math.min(1, Math.sqrt(group.areaMm2 / scale.areaMm2)), row);
+  return stemBase(group, view, heightMm * Math.min(1, Math.sqrt(group.areaMm2 / scale.areaMm2)), row);
 }
 
 function stripRow(fit: RowFit, mmPerPx: number): StripRow {

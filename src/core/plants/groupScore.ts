@@ -1,14 +1,11 @@
 import type { CameraView } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
 import type { PartGroup } from './partGroup.ts';
-import { starFit } from './starFit.ts';
 
 /** What one plant looks like at this stage in this photo. */
 export interface PlantScale {
   readonly areaMm2: number;
   readonly spanMm: number;
-  /** Length of its typical large lobe, which petioles go with. */
-  readonly lobeMm: number;
 }
 
 /** Spread of the leaf area of sound plants of one age (natural log), and the share that is late, torn or half hidden. */
@@ -31,7 +28,7 @@ export function groupScore(group: PartGroup, view: CameraView, scale: PlantScale
   let score = Math.log((1 - ODD_SHARE) * sound + ODD_SHARE * odd + 1e-6);
   const over = (group.spanMm / scale.spanMm - 1.15) / 0.2;
   if (over > 0) score -= 0.5 * over * over;
-  score -= starFit(group, view, scale.lobeMm).cost;
+  score -= group.starCost;
   if (group.parts.length === 1) score -= LONE_LOBE_COST * loneLobe(group.parts[0]!, view);
   return score;
 }

@@ -112,9 +112,8 @@ function measure(basins: Basins, index: Float32Array, raster: Raster): readonly 
     reach: new Float64Array(16).fill(Number.NEGATIVE_INFINITY),
     extreme: new Int32Array(16),
   }));
-  for (let i = 0; i < labels.length; i++) {
+  for (const i of basins.inside) {
     const label = labels[i]!;
-    if (label === 0) continue;
     const s = out[label]!;
     const x = i % w;
     const y = (i - x) / w;
@@ -200,8 +199,7 @@ function findContacts(basins: Basins, distance: Int32Array, newId: Int32Array): 
     const key = Math.min(a, b) * (basins.count + 1) + Math.max(a, b);
     pass.set(key, Math.max(pass.get(key) ?? 0, Math.min(distance[i]!, distance[j]!)));
   };
-  for (let i = 0; i < labels.length; i++) {
-    if (labels[i] === 0) continue;
+  for (const i of basins.inside) {
     const x = i % w;
     if (x + 1 < w) see(i, i + 1);
     if (i + w < labels.length) {

@@ -1,7 +1,6 @@
-import type { CameraView } from './cameraView.ts';
 import type { GroupJudge } from './groupParts.ts';
 import type { LeafPart } from './leafParts.ts';
-import { type PartGroup, partGroup } from './partGroup.ts';
+import type { Grouper, PartGroup } from './partGroup.ts';
 
 interface Union {
   readonly a: number;
@@ -14,16 +13,16 @@ interface Union {
 export function mergeParts(
   parts: readonly LeafPart[],
   links: readonly { readonly a: number; readonly b: number }[],
-  view: CameraView,
+  together: Grouper,
   judge: GroupJudge,
 ): readonly PartGroup[] {
-  const groups = new Map(parts.map((p) => [p.id, partGroup([p], view)]));
+  const groups = new Map(parts.map((p) => [p.id, together([p])]));
   const scores = new Map([...groups].map(([id, g]) => [id, judge(g)]));
   const near = new Map(parts.map((p) => [p.id, new Set<number>()]));
   const unions = new Map<string, Union>();
   const key = (a: number, b: number): string => (a < b ? `${a},${b}` : `${b},${a}`);
   const weigh = (a: number, b: number): void => {
-    const group = partGroup([...groups.get(a)!.parts, ...groups.get(b)!.parts], view);
+    const group = together([...groups.get(a)!.parts, ...groups.get(b)!.parts]);
     unions.set(key(a, b), { a, b, group, gain: judge(group) - scores.get(a)! - scores.get(b)! });
   };
   for (const { a, b } of links) {

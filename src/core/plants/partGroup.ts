@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/point.ts';
-import { apparentMm, type CameraView } from './cameraView.ts';
+import { apparentMm, type CameraView, leanAt } from './cameraView.ts';
 import { DIRECTIONS, type LeafPart } from './leafParts.ts';
+import { starFit } from './starFit.ts';
 
 /** Leaf parts taken for one plant. */
 export interface PartGroup {
@@ -11,48 +12,85 @@ export interface PartGroup {
   readonly outlinePx: readonly Point[];
   /** Area-weighted middle of the parts. */
   readonly centrePx: Point;
+  /** Where its leaves meet, and how poorly they do. */
+  readonly crownPx: Point;
+  readonly starCost: number;
 }
 
-export function partGroup(parts: readonly LeafPart[], view: CameraView): PartGroup {
-  const areaMm2 = parts.reduce((sum, p) => sum + p.areaMm2, 0);
-  const points = parts.flatMap((p) => p.outlinePx);
-  const outlinePx = parts.length === 1 ? points : DIRECTIONS.map((d) => furthest(points, d));
-  let spanMm = 0;
-  for (let i = 0; i < outlinePx.length; i++) {
-    for (let j = i + 1; j < outlinePx.length; j++) {
-      spanMm = Math.max(spanMm, apparentMm(view, outlinePx[i]!, outlinePx[j]!));
+/** Puts parts together; remembers what it has put together before. */
+export type Grouper = (parts: readonly LeafPart[]) => PartGroup;
+
+/** A grouper for one photo. `lobeMm` is the length of its typical large lobe. */
+export function makeGrouper(view: CameraView, lobeMm: number): Grouper {
+  const known = new Map<string, PartGroup>();
+  return (parts) => {
+    const ids = parts.map((p) => p.id).sort((a, b) => a - b);
+    const key = ids.join();
+    let group = known.get(key);
+    if (group === undefined) {
+      group = partGroup(parts, view, lobeMm);
+      known.set(key, group);
+    }
+    return group;
+  };
+}
+
+function partGroup(parts: readonly LeafPart[], view: CameraView, lobeMm: number): PartGroup {
+  let areaMm2 = 0;
+  let sumX = 0;
+  let sumY = 0;
+  for (const { areaMm2: a, centrePx } of parts) {
+    areaMm2 += a;
+    sumX += a * centrePx[0];
+    sumY += a * centrePx[1];
+  }
+  const centrePx: Point = [sumX / areaMm2, sumY / areaMm2];
+  const outlinePx = parts.length === 1 ? parts[0]!.outlinePx : unionOutline(parts);
+  const { crownPx, cost } = starFit(parts, centrePx, view, lobeMm);
+  return { parts, areaMm2, spanMm: spanOf(outlinePx, centrePx, view), outlinePx, centrePx, crownPx, starCost: cost };
+}
+
+/** The extreme of a union in a direction is the extreme of one of its members in that direction. */
+function unionOutline(parts: readonly LeafPart[]): readonly Point[] {
+  return DIRECTIONS.map(([dx, dy], k) => {
+    let best = parts[0]!.outlinePx[k]!;
+    for (const { outlinePx } of parts) {
+      const p = outlinePx[k]!;
+      if (p[0] * dx + p[1] * dy > best[0] * dx + best[1] * dy) best = p;
+    }
+    return best;
+  });
+}
+
+function spanOf(outline: readonly Point[], centre: Point, view: CameraView): number {
+  const { away, tangent } = leanAt(view, centre);
+  const shorten = 1 - 1 / Math.hypot(1, tangent);
+  const flat = outline.map(([x, y]): Point => {
+    const lift = shorten * (x * away[0] + y * away[1]);
+    return [x - lift * away[0], y - lift * away[1]];
+  });
+  let longest = 0;
+  for (let i = 0; i < flat.length; i++) {
+    for (let j = i + 1; j < flat.length; j++) {
+      longest = Math.max(longest, (flat[i]![0] - flat[j]![0]) ** 2 + (flat[i]![1] - flat[j]![1]) ** 2);
     }
   }
-  const centrePx: Point = [
-    parts.reduce((sum, p) => sum + p.areaMm2 * p.centrePx[0], 0) / areaMm2,
-    parts.reduce((sum, p) => sum + p.areaMm2 * p.centrePx[1], 0) / areaMm2,
-  ];
-  return { parts, areaMm2, spanMm: spanMm + view.mmPerPx, outlinePx, centrePx };
+  return (Math.sqrt(longest) + 1) * view.mmPerPx;
 }
 
 /** Smallest apparent distance between two outlines, in millimetres. */
 export function gapMm(view: CameraView, a: readonly Point[], b: readonly Point[]): number {
-  const [p, q] = closestPoints(a, b);
-  return apparentMm(view, p, q);
-}
-
-/** The nearest pair of points of two outlines. */
-export function closestPoints(a: readonly Point[], b: readonly Point[]): readonly [Point, Point] {
   let best = Number.POSITIVE_INFINITY;
-  let pair: readonly [Point, Point] = [a[0]!, b[0]!];
+  let from = a[0]!;
+  let to = b[0]!;
   for (const p of a) {
     for (const q of b) {
       const d = (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2;
       if (d >= best) continue;
       best = d;
-      pair = [p, q];
+      from = p;
+      to = q;
     }
   }
-  return pair;
-}
-
-function furthest(points: readonly Point[], [dx, dy]: Point): Point {
-  let best = points[0]!;
-  for (const p of points) if (p[0] * dx + p[1] * dy > best[0] * dx + best[1] * dy) best = p;
-  return best;
+  return apparentMm(view, from, to);
 }

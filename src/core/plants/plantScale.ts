@@ -2,7 +2,7 @@ import type { CameraView } from './cameraView.ts';
 import { groupParts } from './groupParts.ts';
 import { groupScore, type PlantScale } from './groupScore.ts';
 import type { LeafPart, PartContact } from './leafParts.ts';
-import type { PartGroup } from './partGroup.ts';
+import type { Grouper, PartGroup } from './partGroup.ts';
 import { weightedMedian } from './weightedMedian.ts';
 
 /** Two opposite leaves span about this many times the square root of their common area. */
@@ -33,18 +33,17 @@ export function plantScale(
   parts: readonly LeafPart[],
   contacts: readonly PartContact[],
   view: CameraView,
+  together: Grouper,
   priorLog: (plants: number) => number,
 ): ScaledGroups | null {
   const whole = parts.filter((p) => !p.cut);
   if (whole.length === 0) return null;
   const lobe = weightedMedian(whole.map((p) => [p.areaMm2, p.areaMm2] as const));
-  const large = whole.filter((p) => p.areaMm2 > lobe / 2.5);
-  const lobeMm = weightedMedian(large.map((p) => [p.lengthMm, 1] as const));
   let best: (ScaledGroups & { readonly value: number }) | null = null;
   for (const { lobes, priorLog: lobesLog } of LOBES) {
     const areaMm2 = lobes * lobe;
-    const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2), lobeMm };
-    const groups = groupParts(parts, contacts, view, scale);
+    const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2) };
+    const groups = groupParts(parts, contacts, view, scale, together);
     const plants = groups.filter((g) => g.areaMm2 > 0.15 * areaMm2).length;
     const score = groups.reduce((sum, g) => sum + groupScore(g, view, scale), 0);
     const value = EVIDENCE_SHARE * score + priorLog(plants) + lobesLog;

@@ -40,7 +40,8 @@ export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
 }
 
 function above(index: Field<Float32Array>, limit: number): Mask {
-  const data = new Uint8Array(index.data.length);
-  for (let i = 0; i < data.length; i++) if (index.data[i]! > limit) data[i] = 1;
+  const { data: values } = index;
+  const data = new Uint8Array(values.length);
+  for (let i = 0; i < data.length; i++) if (values[i]! > limit) data[i] = 1;
   return { widthPx: index.widthPx, heightPx: index.heightPx, data };
 }

@@ -1,7 +1,6 @@
 import type { Point } from '../geometry/point.ts';
-import { apparentMm, type CameraView } from './cameraView.ts';
+import { type CameraView, leanAt } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
-import { closestPoints, type PartGroup } from './partGroup.ts';
 
 export interface StarFit {
   /** Where the leaves meet. */
@@ -14,76 +13,120 @@ export interface StarFit {
 const PETIOLE_SHARE = 0.35;
 const AXIS_COST = 1.2;
 const BALANCE_COST = 1.6;
+/** Parts smaller than the first share of the largest may be cotyledons or buds at the crown; below the second, specks. */
+const BUD_SHARE = 0.3;
+const SPECK_SHARE = 0.03;
+const MOST_BUDS = 4;
 
 /**
- * How well the parts of a group make one plant seen from the camera: leaves come off one crown, each reaching near it,
- * each with its long axis through it, and opposite leaves balance. The crown is the best of a few places: the middle
- * of the area, the meeting of the two largest parts, the middle of small parts (cotyledons, buds).
+ * How well some parts make one plant seen from the camera: leaves come off one crown, each reaching near it, each with
+ * its long axis through it, and opposite leaves balance. The crown is the best of a few places: the middle of the area,
+ * the meeting of the two largest parts, the middle of small parts (cotyledons, buds). Distances are as the camera sees
+ * them: the direction away from it is shortened by the cosine of the viewing angle at the middle of the group.
+ *
+ * @param lobeMm length of a typical large lobe of this photo, which petioles go with.
  */
-export function starFit(group: PartGroup, view: CameraView, lobeMm: number): StarFit {
-  const { parts, centrePx } = group;
+export function starFit(parts: readonly LeafPart[], centrePx: Point, view: CameraView, lobeMm: number): StarFit {
   if (parts.length === 1) return { crownPx: centrePx, cost: 0 };
-  const sorted = [...parts].sort((a, b) => b.areaMm2 - a.areaMm2);
-  const [p, q] = closestPoints(sorted[0]!.outlinePx, sorted[1]!.outlinePx);
-  const candidates: Point[] = [centrePx, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]];
-  for (const s of sorted.slice(1, 5))
-    if (s.areaMm2 < 0.3 * sorted[0]!.areaMm2 && s.areaMm2 > 0.03 * group.areaMm2) candidates.push(s.centrePx);
-  let best: StarFit = { crownPx: centrePx, cost: Number.POSITIVE_INFINITY };
-  for (const crownPx of candidates) {
-    const cost = starCost(group, crownPx, view, lobeMm);
-    if (cost < best.cost) best = { crownPx, cost };
+  const areaMm2 = parts.reduce((sum, p) => sum + p.areaMm2, 0);
+  const sorted = [...parts].sort((a, b) => b.areaMm2 - a.areaMm2 || a.id - b.id);
+  const candidates: Point[] = [centrePx, meeting(sorted[0]!.outlinePx, sorted[1]!.outlinePx)];
+  for (const s of sorted.slice(1, 1 + MOST_BUDS)) {
+    if (s.areaMm2 < BUD_SHARE * sorted[0]!.areaMm2 && s.areaMm2 > SPECK_SHARE * areaMm2) candidates.push(s.centrePx);
   }
-  return best;
+  const petioleMm = PETIOLE_SHARE * Math.min(lobeMm, 1.6 * Math.sqrt(areaMm2));
+  const { away, tangent } = leanAt(view, centrePx);
+  const shorten = 1 - 1 / Math.hypot(1, tangent);
+  let crownPx = centrePx;
+  let least = Number.POSITIVE_INFINITY;
+  for (const crown of candidates) {
+    const cost = starCost(parts, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten, least);
+    if (cost >= least) continue;
+    least = cost;
+    crownPx = crown;
+  }
+  return { crownPx, cost: least };
 }
 
-function starCost({ parts, areaMm2 }: PartGroup, crown: Point, view: CameraView, lobeMm: number): number {
+function starCost(
+  parts: readonly LeafPart[],
+  areaMm2: number,
+  crown: Point,
+  petiolePx: number,
+  mmPerPx: number,
+  away: Point,
+  shorten: number,
+  enough: number,
+): number {
   let cost = 0;
   let pullX = 0;
   let pullY = 0;
   for (const part of parts) {
     const share = part.areaMm2 / areaMm2;
     const weight = Math.min(1, 3 * share);
-    const gap = reachMm(part, crown, view) / (PETIOLE_SHARE * Math.min(lobeMm, 1.6 * Math.sqrt(areaMm2)));
+    const gap = reachPx(part.outlinePx, crown, away, shorten) / petiolePx;
     const dx = part.centrePx[0] - crown[0];
     const dy = part.centrePx[1] - crown[1];
     const d = Math.hypot(dx, dy);
-    const far = d * view.mmPerPx > 0.15 * part.lengthMm;
+    const far = d * mmPerPx > 0.15 * part.lengthMm;
     const along = far ? ((dx * part.axis[0] + dy * part.axis[1]) / d) ** 2 : 1;
     const long = Math.min(1, Math.max(0, part.lengthMm / part.widthMm - 1.1));
     cost += weight * (0.5 * gap * gap + AXIS_COST * long * (1 - along));
+    if (cost >= enough) return cost;
     if (far) {
       pullX += (share * dx) / d;
       pullY += (share * dy) / d;
     }
   }
-  return cost + BALANCE_COST * Math.hypot(pullX, pullY) ** 2;
+  return cost + BALANCE_COST * (pullX * pullX + pullY * pullY);
 }
 
-/** Apparent distance from the crown to the nearest edge of a part; 0 when the crown lies on it. */
-function reachMm(part: LeafPart, crown: Point, view: CameraView): number {
-  if (inside(part.outlinePx, crown)) return 0;
+/**
+ * Apparent distance from the crown to the nearest edge of an outline in pixels; 0 when the crown lies within. The
+ * outline runs once round in rising angle, so a point inside is on one side of every edge.
+ */
+function reachPx(outline: readonly Point[], crown: Point, away: Point, shorten: number): number {
+  let inside = true;
   let best = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < part.outlinePx.length; k++) {
-    const near = nearestOnSegment(crown, part.outlinePx[k]!, part.outlinePx[(k + 1) % part.outlinePx.length]!);
-    best = Math.min(best, apparentMm(view, crown, near));
-  }
-  return best;
-}
-
-/** The outline runs once round in rising angle, so a point inside is on one side of every edge. */
-function inside(outline: readonly Point[], [x, y]: Point): boolean {
+  let from = outline[outline.length - 1]!;
+  let fromX = from[0] - crown[0];
+  let fromY = from[1] - crown[1];
+  let lift = shorten * (fromX * away[0] + fromY * away[1]);
+  let ax = fromX - lift * away[0];
+  let ay = fromY - lift * away[1];
   for (let k = 0; k < outline.length; k++) {
-    const [x0, y0] = outline[k]!;
-    const [x1, y1] = outline[(k + 1) % outline.length]!;
-    if ((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0) < -1e-9) return false;
+    from = outline[k]!;
+    fromX = from[0] - crown[0];
+    fromY = from[1] - crown[1];
+    lift = shorten * (fromX * away[0] + fromY * away[1]);
+    const bx = fromX - lift * away[0];
+    const by = fromY - lift * away[1];
+    const ex = bx - ax;
+    const ey = by - ay;
+    if (ex * ay - ey * ax > 1e-9) inside = false;
+    const length2 = ex * ex + ey * ey;
+    const t = length2 === 0 ? 0 : Math.max(0, Math.min(1, -(ax * ex + ay * ey) / length2));
+    const px = ax + t * ex;
+    const py = ay + t * ey;
+    const d2 = px * px + py * py;
+    if (d2 < best) best = d2;
+    ax = bx;
+    ay = by;
   }
-  return true;
+  return inside ? 0 : Math.sqrt(best);
 }
 
-function nearestOnSegment([x, y]: Point, [x0, y0]: Point, [x1, y1]: Point): Point {
-  const dx = x1 - x0;
-  const dy = y1 - y0;
-  const len2 = dx * dx + dy * dy;
-  const t = len2 === 0 ? 0 : Math.max(0, Math.min(1, ((x - x0) * dx + (y - y0) * dy) / len2));
-  return [x0 + t * dx, y0 + t * dy];
+/** The middle between the nearest points of two outlines. */
+function meeting(a: readonly Point[], b: readonly Point[]): Point {
+  let best = Number.POSITIVE_INFINITY;
+  let at: Point = a[0]!;
+  for (const p of a) {
+    for (const q of b) {
+      const d = (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2;
+      if (d >= best) continue;
+      best = d;
+      at = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+    }
+  }
+  return at;
 }

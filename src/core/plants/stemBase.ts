@@ -18,13 +18,8 @@ const HEIGHT_SHARE_SD = 0.35;
  * there (in photos from the side the base lies at or before it), and by the row line when it is known; the three are
  * weighted by their precision.
  */
-export function stemBase(
-  group: PartGroup,
-  crownPx: Point,
-  view: CameraView,
-  crownHeightMm: number,
-  row: StripRow | null,
-): StemBase {
+export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: number, row: StripRow | null): StemBase {
+  const { crownPx } = group;
   const { away, tangent } = leanAt(view, crownPx);
   const mm = view.mmPerPx;
   const besideSdMm = 6 + 0.06 * group.spanMm;
@@ -34,7 +29,7 @@ export function stemBase(
   let weight = 1 / sd1 ** 2;
   let sum = s1 * weight;
 
-  const low = lowestGreenMm(group, crownPx, view);
+  const low = lowestGreenMm(group, view);
   const sd2 = 10 + 60 / (1 + (1.6 * tangent) ** 4);
   const s2 = Math.max(low, Math.min(s1, low + 15));
   weight += 1 / sd2 ** 2;
@@ -59,10 +54,10 @@ export function stemBase(
 }
 
 /** How far the group's green reaches from its crown toward the camera, in millimetres on the soil plane. */
-export function lowestGreenMm(group: PartGroup, crownPx: Point, view: CameraView): number {
+function lowestGreenMm({ crownPx, outlinePx }: PartGroup, view: CameraView): number {
   const { away } = leanAt(view, crownPx);
   let low = Number.NEGATIVE_INFINITY;
-  for (const [x, y] of group.outlinePx) {
+  for (const [x, y] of outlinePx) {
     low = Math.max(low, -((x - crownPx[0]) * away[0] + (y - crownPx[1]) * away[1]) * view.mmPerPx);
   }
   return low;

@@ -4,7 +4,6 @@ import type { Detection, PlantKind } from './detection.ts';
 import type { PlantScale } from './groupScore.ts';
 import type { PartGroup } from './partGroup.ts';
 import type { StripRow } from './rowParts.ts';
-import { starFit } from './starFit.ts';
 import { stemBase } from './stemBase.ts';
 
 export interface Scene {
@@ -40,8 +39,8 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
   const { view, scale, row } = scene;
   const ratio = group.areaMm2 / scale.areaMm2;
   const heightMm = scene.heightMm * Math.min(1, Math.sqrt(ratio));
-  const crownPx = starFit(group, view, scale.lobeMm).crownPx;
-  const free = stemBase(group, crownPx, view, heightMm, null);
+  const { crownPx } = group;
+  const free = stemBase(group, view, heightMm, null);
   const { away } = leanAt(view, crownPx);
 
   let offRow: number | null = null;
@@ -58,7 +57,7 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
   }
   const confidence = scene.doubt * cropChance({ group, offRow, crowding }, scale);
   const kind: PlantKind = confidence >= SURE_FROM ? 'plant' : confidence >= UNSURE_FROM ? 'unsure' : 'weed';
-  const base = kind === 'plant' && row !== null ? stemBase(group, crownPx, view, heightMm, row) : free;
+  const base = kind === 'plant' && row !== null ? stemBase(group, view, heightMm, row) : free;
   const double = Math.min(0.5, 0.02 + DOUBLE_RISE * Math.max(0, ratio - DOUBLE_FROM));
   const xs = group.outlinePx.map((p) => p[0]);
   const ys = group.outlinePx.map((p) => p[1]);

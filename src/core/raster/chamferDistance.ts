@@ -9,31 +9,27 @@ export function chamferDistance(mask: Mask): Field<Int32Array> {
   const { widthPx: w, heightPx: h, data } = mask;
   const far = 3 * (w + h);
   const out = new Int32Array(w * h);
-  for (let y = 0, i = 0; y < h; y++) {
-    for (let x = 0; x < w; x++, i++) {
-      if (data[i] === 0) continue;
-      let d = far;
-      if (x > 0) d = Math.min(d, out[i - 1]! + 3);
-      if (y > 0) {
-        d = Math.min(d, out[i - w]! + 3);
-        if (x > 0) d = Math.min(d, out[i - w - 1]! + 4);
-        if (x + 1 < w) d = Math.min(d, out[i - w + 1]! + 4);
-      }
-      out[i] = d;
+  for (let i = data.indexOf(1); i >= 0; i = data.indexOf(1, i + 1)) {
+    const x = i % w;
+    let d = far;
+    if (x > 0) d = Math.min(d, out[i - 1]! + 3);
+    if (i >= w) {
+      d = Math.min(d, out[i - w]! + 3);
+      if (x > 0) d = Math.min(d, out[i - w - 1]! + 4);
+      if (x + 1 < w) d = Math.min(d, out[i - w + 1]! + 4);
     }
+    out[i] = d;
   }
-  for (let y = h - 1, i = w * h - 1; y >= 0; y--) {
-    for (let x = w - 1; x >= 0; x--, i--) {
-      let d = out[i]!;
-      if (d === 0) continue;
-      if (x + 1 < w) d = Math.min(d, out[i + 1]! + 3);
-      if (y + 1 < h) {
-        d = Math.min(d, out[i + w]! + 3);
-        if (x > 0) d = Math.min(d, out[i + w - 1]! + 4);
-        if (x + 1 < w) d = Math.min(d, out[i + w + 1]! + 4);
-      }
-      out[i] = d;
+  for (let i = data.lastIndexOf(1); i >= 0; i = i === 0 ? -1 : data.lastIndexOf(1, i - 1)) {
+    const x = i % w;
+    let d = out[i]!;
+    if (x + 1 < w) d = Math.min(d, out[i + 1]! + 3);
+    if (i + w < data.length) {
+      d = Math.min(d, out[i + w]! + 3);
+      if (x > 0) d = Math.min(d, out[i + w - 1]! + 4);
+      if (x + 1 < w) d = Math.min(d, out[i + w + 1]! + 4);
     }
+    out[i] = d;
   }
   return { widthPx: w, heightPx: h, data: out };
 }

@@ -10,16 +10,14 @@ export function fillHoles(mask: Mask, areaPx: number, always: (pixel: number) =>
   const { widthPx: w, heightPx: h, data } = mask;
   const { labels, count } = labelComponents(mask);
   const boxes = Array.from({ length: count + 1 }, () => ({ left: w, top: h, right: -1, bottom: -1 }));
-  for (let y = 0, i = 0; y < h; y++) {
-    for (let x = 0; x < w; x++, i++) {
-      const label = labels.data[i]!;
-      if (label === 0) continue;
-      const box = boxes[label]!;
-      if (x < box.left) box.left = x;
-      if (x > box.right) box.right = x;
-      if (y < box.top) box.top = y;
-      box.bottom = y;
-    }
+  for (let i = data.indexOf(1); i >= 0; i = data.indexOf(1, i + 1)) {
+    const x = i % w;
+    const y = (i - x) / w;
+    const box = boxes[labels.data[i]!]!;
+    if (x < box.left) box.left = x;
+    if (x > box.right) box.right = x;
+    if (y < box.top) box.top = y;
+    box.bottom = y;
   }
   const out = Uint8Array.from(data);
   for (let label = 1; label <= count; label++) {

@@ -6,6 +6,8 @@ export interface Basins {
   readonly count: number;
   /** Height of each basin's summit, in the units of the field; index 0 is unused. */
   readonly summits: Int32Array;
+  /** Indices of the labelled pixels, in raster order. */
+  readonly inside: Int32Array;
 }
 
 /**
@@ -15,7 +17,8 @@ export interface Basins {
  */
 export function splitBasins(distance: Field<Int32Array>, passShare: number): Basins {
   const { widthPx: w, heightPx: h, data } = distance;
-  const order = byFallingValue(data);
+  const inside = positive(data);
+  const order = byFallingValue(data, inside);
   const labels = new Int32Array(w * h);
   const parent: number[] = [0];
   const summit: number[] = [0];
@@ -56,8 +59,7 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
 
   const number = new Int32Array(parent.length);
   const summits: number[] = [0];
-  for (let i = 0; i < labels.length; i++) {
-    if (labels[i] === 0) continue;
+  for (const i of inside) {
     const root = find(labels[i]!);
     if (number[root] === 0) {
       number[root] = summits.length;
@@ -69,21 +71,26 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
     labels: { widthPx: w, heightPx: h, data: labels },
     count: summits.length - 1,
     summits: Int32Array.from(summits),
+    inside,
   };
 }
 
-/** Indices of the positive values, highest first, ties in raster order (counting sort). */
-function byFallingValue(data: Int32Array): Int32Array {
-  let top = 0;
+function positive(data: Int32Array): Int32Array {
   let n = 0;
-  for (const v of data) {
-    if (v > top) top = v;
-    if (v > 0) n++;
-  }
+  for (let i = 0; i < data.length; i++) if (data[i]! > 0) n++;
+  const out = new Int32Array(n);
+  for (let i = 0, k = 0; k < n; i++) if (data[i]! > 0) out[k++] = i;
+  return out;
+}
+
+/** Indices, highest value first, ties in the order given (counting sort). */
+function byFallingValue(data: Int32Array, indices: Int32Array): Int32Array {
+  let top = 0;
+  for (const i of indices) if (data[i]! > top) top = data[i]!;
   const start = new Int32Array(top + 2);
-  for (const v of data) if (v > 0) start[top - v + 1]!++;
+  for (const i of indices) start[top - data[i]! + 1]!++;
   for (let k = 1; k < start.length; k++) start[k]! += start[k - 1]!;
-  const order = new Int32Array(n);
-  for (let i = 0; i < data.length; i++) if (data[i]! > 0) order[start[top - data[i]!]!++] = i;
+  const order = new Int32Array(indices.length);
+  for (const i of indices) order[start[top - data[i]!]!++] = i;
   return order;
 }
