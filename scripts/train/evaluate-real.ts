@@ -54,8 +54,7 @@ interface Tally {
   wrong: number;
   missed: number;
 }
-const f1 = ({ hit, wrong, missed }: Tally): string =>
-  ((2 * hit) / Math.max(1, 2 * hit + wrong + missed)).toFixed(3);
+const f1 = ({ hit, wrong, missed }: Tally): string => ((2 * hit) / Math.max(1, 2 * hit + wrong + missed)).toFixed(3);
 
 const card = JSON.parse(readFileSync(`${values.model}.json`, 'utf8')) as DetectorCard;
 const run = await onnxRunner(readFileSync(`${values.model}.onnx`), { threads: 1 });
@@ -64,7 +63,13 @@ const scoreOf = new WeakMap<Detection, number>();
 
 /** Detections at every threshold come from one run: the card's own calibration is bypassed. */
 async function detect(strip: Strip): Promise<readonly Detection[]> {
-  const identity: DetectorCard = { ...card, calibration: [[0, 0], [1, 1]] };
+  const identity: DetectorCard = {
+    ...card,
+    calibration: [
+      [0, 0],
+      [1, 1],
+    ],
+  };
   const { detections } = await findPlantsWithModel(
     strip,
     { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null },
@@ -89,7 +94,9 @@ for (const [name, { crop, mmPerPx, widen }] of Object.entries(FOLDERS)) {
     const scale = mmPerPx[Object.keys(mmPerPx).find((start) => entry.file.startsWith(start)) ?? '']!;
     const found = await detect(flatStrip(widened(photo.value.raster, widen), scale));
     THRESHOLDS.forEach((t, k) => {
-      const marks = found.filter((d) => scoreOf.get(d)! >= t).map((d): Point => [d.crownStripPx[0] / widen, d.crownStripPx[1]]);
+      const marks = found
+        .filter((d) => scoreOf.get(d)! >= t)
+        .map((d): Point => [d.crownStripPx[0] / widen, d.crownStripPx[1]]);
       const got = scorePhoto(entry, crop, marks);
       for (const key of ['hit', 'wrong', 'missed'] as const) tallies[k]![key] += got[key];
       if (Math.abs(t - threshold) < 0.026 && !lines.some((l) => l.includes(entry.file))) {
@@ -111,14 +118,21 @@ for (const folder of values.folder) {
     const middle = rows.length > 0 ? rows.reduce((a, b) => a + b, 0) / rows.length : 0;
     const { fromM, toM } = truth.stretch;
     const area = { fromM: fromM - 0.1, toM: toM + 0.1, acrossFromM: middle - 0.26, acrossToM: middle + 0.26 };
-    const strip = straighten(photo.value.raster, truth.photoToGround, { ...area, camera: { alongM, acrossM, heightM } });
+    const strip = straighten(photo.value.raster, truth.photoToGround, {
+      ...area,
+      camera: { alongM, acrossM, heightM },
+    });
     const found = await detect(strip);
     const plants = truth.plants.filter((p) => p.kind === 'plant');
     const inside = (along: number) => along >= fromM && along <= toM;
     const line: string[] = [];
     for (const [k, t] of THRESHOLDS.entries()) {
       const bases = found.filter((d) => scoreOf.get(d)! >= t).map((d) => stripToGround(strip, d.baseStripPx));
-      const m = matchPoints(bases, plants.map((p) => [p.alongM, p.acrossM]), BASE_WITHIN_M);
+      const m = matchPoints(
+        bases,
+        plants.map((p) => [p.alongM, p.acrossM]),
+        BASE_WITHIN_M,
+      );
       const got: Tally = {
         hit: m.pairs.filter(([, p]) => inside(plants[p]!.alongM)).length,
         missed: m.missed.filter((p) => inside(plants[p]!.alongM)).length,
@@ -145,16 +159,25 @@ function scorePhoto(entry: Labelled, crop: string, marks: readonly Point[]): Tal
   const plants = entry.plants.filter((p) => p.class === crop);
   const widths = plants.flatMap((p) => (p.w === undefined ? [] : [p.w]));
   const within = 0.6 * (widths.length > 0 ? widths.reduce((a, b) => a + b, 0) / widths.length : 24);
-  const m = matchPoints(marks, plants.map((p) => [p.x, p.y]), within);
+  const m = matchPoints(
+    marks,
+    plants.map((p) => [p.x, p.y]),
+    within,
+  );
   const counts = (t: number) => plants[t]!.edge !== true && plants[t]!.unsure !== true;
   const wrong = m.falseAlarms.filter((f) => {
     const [x, y] = marks[f]!;
     if (x < 4 || y < 4 || x > entry.width - 4 || y > entry.height - 4) return false;
     if ((entry.ignore ?? []).some((c) => Math.hypot(c.x - x, c.y - y) <= c.r)) return false;
-    if (entry.plants.some((p) => p.class !== crop && Math.hypot(p.x - x, p.y - y) <= 0.7 * (p.w ?? within))) return false;
+    if (entry.plants.some((p) => p.class !== crop && Math.hypot(p.x - x, p.y - y) <= 0.7 * (p.w ?? within)))
+      return false;
     return !plants.some((p, t) => !counts(t) && Math.hypot(p.x - x, p.y - y) <= 1.2 * within);
   });
-  return { hit: m.pairs.filter(([, t]) => counts(t)).length, missed: m.missed.filter(counts).length, wrong: wrong.length };
+  return {
+    hit: m.pairs.filter(([, t]) => counts(t)).length,
+    missed: m.missed.filter(counts).length,
+    wrong: wrong.length,
+  };
 }
 
 /** A photo straight down, taken for a strip of the given scale; the camera's place is not known. */
