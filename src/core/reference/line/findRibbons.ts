@@ -9,6 +9,8 @@ import { type Ribbon, ribbonPoint, ribbonWidth, scaleRibbon } from './ribbon.ts'
 export interface RibbonSearch {
   readonly channels: readonly { readonly channel: ContrastChannel; readonly polarity: 1 | -1 }[];
   readonly most: number;
+  /** Look for a wider ribbon around each one found, and give both. */
+  readonly alsoWider: boolean;
 }
 
 const WORKING_SIDE_PX = 2100;
@@ -32,21 +34,34 @@ export function findRibbons(photo: Raster, search: RibbonSearch): FittedRibbon[]
   for (const { channel, polarity } of search.channels) {
     const pairs = edgePairs(fields[names.indexOf(channel)]!, polarity, maxWidthPx, 0.12);
     for (const line of lineVotes(pairs, small.widthPx, small.heightPx, search.most)) {
-      const fitted = fitRibbon(pairs, line, small.widthPx, small.heightPx);
+      const fitted = fitRibbon(pairs, line, small.widthPx, small.heightPx, 0);
       if (fitted === null) continue;
-      const span = fitted.ribbon.toS - fitted.ribbon.fromS;
-      const wide = ribbonWidth(fitted.ribbon, (fitted.ribbon.fromS + fitted.ribbon.toS) / 2);
-      if (span < 6 * wide || fitted.supportPx < 40) continue;
-      found.push({ ribbon: scaleRibbon(fitted.ribbon, factor), supportPx: fitted.supportPx * factor });
+      const tries = [fitted];
+      if (search.alsoWider) {
+        const wider = fitRibbon(pairs, line, small.widthPx, small.heightPx, 1.6 * middleWidth(fitted.ribbon));
+        if (wider !== null && wider.supportPx > 0.35 * fitted.supportPx) tries.push(wider);
+      }
+      for (const { ribbon, supportPx } of tries) {
+        if (ribbon.toS - ribbon.fromS < 6 * middleWidth(ribbon) || supportPx < 40) continue;
+        found.push({ ribbon: scaleRibbon(ribbon, factor), supportPx: supportPx * factor });
+      }
     }
   }
   found.sort((a, b) => b.supportPx - a.supportPx);
   const kept: FittedRibbon[] = [];
   for (const f of found) {
-    if (!kept.some((k) => sameRibbon(k.ribbon, f.ribbon))) kept.push(f);
+    if (!kept.some((k) => sameRibbon(k.ribbon, f.ribbon) && sameWidth(k.ribbon, f.ribbon))) kept.push(f);
     if (kept.length >= search.most) break;
   }
   return kept;
+}
+
+function middleWidth(ribbon: Ribbon): number {
+  return ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
+}
+
+function sameWidth(a: Ribbon, b: Ribbon): boolean {
+  return Math.abs(Math.log(middleWidth(a) / middleWidth(b))) < 0.4;
 }
 
 /** Whether two ribbons cover the same strip: most of the shorter lies within the wider's width of the longer. */

@@ -14,9 +14,16 @@ const BIN_PX = 4;
 /**
  * Fits centre line (with bow) and width (linear along the line) to the edge pairs near a voted line, by consensus over
  * evenly spread triples (RANSAC of Fischler and Bolles 1981 with a fixed order instead of chance). The extent runs over
- * the best stretch of supported bins, bridging gaps shorter than what it gains.
+ * the best stretch of supported bins, bridging gaps shorter than what it gains. Pairs nearer than `leastWidthPx` are left
+ * out: a highlight along a round rod is a ribbon inside a ribbon.
  */
-export function fitRibbon(pairs: EdgePairs, line: VotedLine, widthPx: number, heightPx: number): FittedRibbon | null {
+export function fitRibbon(
+  pairs: EdgePairs,
+  line: VotedLine,
+  widthPx: number,
+  heightPx: number,
+  leastWidthPx: number,
+): FittedRibbon | null {
   const nx = Math.cos(line.angle);
   const ny = Math.sin(line.angle);
   const [dx, dy] = [ny, -nx];
@@ -33,7 +40,7 @@ export function fitRibbon(pairs: EdgePairs, line: VotedLine, widthPx: number, he
     if (off > reach || off < -reach) continue;
     let turn = Math.abs(pairs.angle[k]! - line.angle);
     if (turn > Math.PI / 2) turn = Math.PI - turn;
-    if (turn > 0.25) continue;
+    if (turn > 0.25 || pairs.widthPx[k]! < leastWidthPx) continue;
     s.push((px * dx + py * dy) / scaleS);
     v.push(off);
     w.push(pairs.widthPx[k]!);

@@ -16,6 +16,9 @@ export interface TracedRibbon {
   readonly taperSdPx: number;
 }
 
+/** An outer rise counts when it has this share of the steepest. */
+const OUTER_SHARE = 0.45;
+
 interface Edge {
   readonly s: number;
   readonly v: number;
@@ -35,7 +38,7 @@ export function traceRibbon(
 ): TracedRibbon | null {
   let ribbon = rough;
   let traced: TracedRibbon | null = null;
-  for (const reach of [tolerancePx, Math.max(2, tolerancePx / 2)]) {
+  for (const reach of [tolerancePx, tolerancePx, Math.max(2, tolerancePx / 2)]) {
     const next = tracePass(photo, ribbon, reach, colours);
     if (next === null) return traced;
     traced = next;
@@ -82,10 +85,12 @@ function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number, colours: '
   if (contrast === null) return null;
   const edges: Edge[] = [];
   const strengths: number[] = [];
+  // a rod has no ticks, but a shadow beside it
+  const outerShare = colours === 'one' ? OUTER_SHARE : 0.95;
   const found = sections.map((section, k) => {
     const line = project(section.profile, section.steps, colours === 'one' ? contrast : ownContrast(deltas[k]!));
     return ([-1, 1] as const).map((side) => {
-      const edge = bestEdge(line, section.fromV, side, (side * section.w) / 2, tolerancePx);
+      const edge = bestEdge(line, section.fromV, side, (side * section.w) / 2, tolerancePx, outerShare);
       if (edge !== null) strengths.push(edge.strength);
       return edge;
     });
@@ -159,30 +164,33 @@ function project(profile: Float32Array, steps: number, u: readonly [number, numb
   return line;
 }
 
-/** The steepest rise towards the middle near `expected`, to a fraction of a step. */
+/**
+ * The outermost clear rise towards the middle near `expected`, to a fraction of a step. Not the steepest: fine ticks that
+ * blur to a grey margin make a second, inner rise where they end.
+ */
 function bestEdge(
   line: Float32Array,
   fromV: number,
   side: -1 | 1,
   expected: number,
   tolerancePx: number,
+  outerShare: number,
 ): { v: number; strength: number } | null {
   const slope = (i: number): number =>
     -side * (line[i + 1]! + line[i + 2]! + line[i + 3]! - line[i - 1]! - line[i - 2]! - line[i - 3]!);
-  let best = 0;
-  let at = -1;
-  for (let i = 3; i < line.length - 3; i++) {
-    if (Math.abs(fromV + 0.5 * i - expected) > tolerancePx) continue;
+  const first = Math.max(4, Math.ceil((expected - tolerancePx - fromV) / 0.5));
+  const last = Math.min(line.length - 5, Math.floor((expected + tolerancePx - fromV) / 0.5));
+  let steepest = 0;
+  for (let i = first; i <= last; i++) steepest = Math.max(steepest, slope(i));
+  if (steepest <= 0) return null;
+  for (let j = 0; j <= last - first; j++) {
+    const i = side < 0 ? first + j : last - j;
     const m = slope(i);
-    if (m > best) {
-      best = m;
-      at = i;
-    }
+    const [a, c] = [slope(i - 1), slope(i + 1)];
+    if (m < outerShare * steepest || a > m || c > m) continue;
+    const bend = a - 2 * m + c;
+    const shift = bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (a - c)) / bend)) : 0;
+    return { v: fromV + 0.5 * (i + shift), strength: steepest };
   }
-  if (at < 4 || at > line.length - 5) return null;
-  const a = slope(at - 1);
-  const c = slope(at + 1);
-  const bend = a - 2 * best + c;
-  const shift = bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (a - c)) / bend)) : 0;
-  return { v: fromV + 0.5 * (at + shift), strength: best };
+  return null;
 }

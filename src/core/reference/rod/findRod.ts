@@ -69,7 +69,8 @@ function rodCandidates(photo: Raster): RodCandidate[] {
       { channel: 'red', polarity: 1 },
       { channel: 'yellow', polarity: 1 },
     ],
-    most: 8,
+    most: 10,
+    alsoWider: true,
   });
   const out: RodCandidate[] = [];
   for (const { ribbon } of found) {
@@ -87,14 +88,26 @@ function rodCandidates(photo: Raster): RodCandidate[] {
       (ribbonOffset(extent.ribbon, extent.ribbon.fromS) + ribbonOffset(extent.ribbon, extent.ribbon.toS)) / 2;
     if (Math.abs(ribbonOffset(extent.ribbon, mid) - chord) > Math.max(1.5, STRAIGHT * length)) continue;
     if (length < 12 * width || extent.visibleShare < 0.4) continue;
-    if (out.some((o) => sameRibbon(o.extent.ribbon, extent.ribbon))) continue;
     const borders = bandBorders(extent);
     const taper = (extent.ribbon.width[1] * (length / 2)) / extent.ribbon.scaleS / width;
     const bands = fitBands(borders, mid, length / 2, taper, (again.taperSdPx / width) * 1.5);
     const strength = length * again.edgeShare * extent.visibleShare * (bands === null ? 1 : 1.5);
-    out.push({ traced: again, extent, borders, bands, strength });
+    const candidate = { traced: again, extent, borders, bands, strength };
+    const same = out.findIndex((o) => sameRibbon(o.extent.ribbon, extent.ribbon));
+    if (same < 0) out.push(candidate);
+    else if (outer(candidate, out[same]!)) out[same] = candidate;
   }
   return out;
+}
+
+/** Whether the first of two candidates on one line is the rod and the second a highlight along it, or a worse fit. */
+function outer(a: RodCandidate, b: RodCandidate): boolean {
+  const width = (r: RodCandidate): number =>
+    ribbonWidth(r.extent.ribbon, (r.extent.ribbon.fromS + r.extent.ribbon.toS) / 2);
+  const wider = Math.log(width(a) / width(b));
+  if (wider > 0.3) return a.strength > 0.75 * b.strength;
+  if (wider < -0.3) return a.strength > b.strength / 0.75;
+  return a.strength > b.strength;
 }
 
 function two(): NoReference {

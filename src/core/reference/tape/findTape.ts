@@ -1,5 +1,5 @@
 import type { Raster } from '../../raster/raster.ts';
-import { findRibbons } from '../line/findRibbons.ts';
+import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { ribbonWidth } from '../line/ribbon.ts';
 import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
@@ -52,7 +52,11 @@ export function findTape(
     );
   }
   const second = tapes[1];
-  if (second !== undefined && strength(second.readings) > 0.5 * strength(first.readings)) {
+  if (
+    second !== undefined &&
+    isTape(second.readings[0]!) &&
+    strength(second.readings) > 0.4 * strength(first.readings)
+  ) {
     return {
       kind: 'none',
       reason: 'two tapes are in the photo: leave only one in view, or mark two readings by hand',
@@ -96,6 +100,7 @@ export function tapeRibbons(photo: Raster): RibbonCandidate[] {
       { channel: 'yellow', polarity: 1 },
     ],
     most: 6,
+    alsoWider: false,
   });
   const longest = found[0]?.supportPx ?? 0;
   const out: RibbonCandidate[] = [];
@@ -104,7 +109,8 @@ export function tapeRibbons(photo: Raster): RibbonCandidate[] {
     const traced = traceRibbon(photo, ribbon, 4);
     if (traced === null || traced.edgeShare < 0.35) continue;
     const extent = ribbonExtent(photo, traced);
-    if (extent !== null && extent.visibleShare > 0.3) out.push({ traced, extent });
+    if (extent === null || extent.visibleShare < 0.3) continue;
+    if (!out.some((o) => sameRibbon(o.extent.ribbon, extent.ribbon))) out.push({ traced, extent });
   }
   return out;
 }
@@ -114,7 +120,12 @@ function strength(readings: readonly GraduationReading[]): number {
   return r === undefined ? 0 : r.fit.score;
 }
 
-export function sameScale(a: GraduationReading, b: GraduationReading): boolean {
+/** Whether a reading stands by itself: followed along most of the strip, and the strip as wide as tapes are. */
+function isTape(r: GraduationReading): boolean {
+  return r.fit.agreeing > 0.6 && r.fit.gain > 0.12 && r.fit.spread < 0.1 && r.score > -6;
+}
+
+function sameScale(a: GraduationReading, b: GraduationReading): boolean {
   return Math.abs(a.lengthM / b.lengthM - 1) < 0.02;
 }
 

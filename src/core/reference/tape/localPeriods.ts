@@ -22,9 +22,31 @@ export function localPeriods(
   guess: number,
   reach: number,
   most: number,
+  widthPx: number,
 ): PeriodGuess[] {
   const n = signals[0]!.length;
-  const length = Math.max(48, Math.min(SIZE, Math.round(n / 18)));
+  const short = Math.max(48, Math.min(SIZE, Math.round(n / 18)));
+  const found = periodsWithin(signals, guess, reach, most, short, 0.3 * n);
+  // an inch is up to two widths of a tape: on a short tape that takes longer stretches to see
+  const long = Math.min(SIZE, Math.round(7 * widthPx));
+  if (long > 1.3 * short) found.push(...periodsWithin(signals, guess, reach, most, long, (1.8 * n) / short));
+  found.sort((a, b) => b.score - a.score);
+  const kept: PeriodGuess[] = [];
+  for (const f of found) {
+    if (kept.every((k) => Math.abs(Math.log(k.perT / f.perT)) > 0.09)) kept.push(f);
+  }
+  return kept.slice(0, most);
+}
+
+function periodsWithin(
+  signals: readonly Float32Array[],
+  guess: number,
+  reach: number,
+  most: number,
+  length: number,
+  fastest: number,
+): PeriodGuess[] {
+  const n = signals[0]!.length;
   const hop = Math.max(24, length >> 1);
   const windows: { u: number; log: Float32Array }[] = [];
   for (let from = 0; from + length <= n; from += hop) {
@@ -49,11 +71,11 @@ export function localPeriods(
     return terms >= windows.length ? sum / Math.sqrt(terms) : 0;
   };
   const found: PeriodGuess[] = [];
-  const steps = 6;
+  const steps = Math.max(4, Math.round(reach / 0.0075));
   const slowest = (1.5 * n) / length;
   for (let i = -steps; i <= steps; i++) {
     const c = Math.max(-0.85, Math.min(0.85, guess + (reach * i) / steps));
-    for (let perT = slowest; perT < 0.3 * n; perT *= 1.006) {
+    for (let perT = slowest; perT < fastest; perT *= 1.006) {
       const value = score(c, perT);
       if (value > LEAST) found.push({ c, perT, score: value });
     }

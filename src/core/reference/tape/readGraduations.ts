@@ -33,6 +33,7 @@ const OTHER_PARTS: Readonly<Record<Graduations, readonly number[]>> = {
 const UNIT_M: Readonly<Record<Graduations, number>> = { in: 0.0254, cm: 0.01 };
 const NOT_THE_UNIT = -3;
 const GROUPED = -4;
+const SURE = 8;
 
 /**
  * Reads a ribbon's print: periods seen in short stretches, each followed along the ribbon, and for inches and centimetres
@@ -55,7 +56,11 @@ export function readGraduations(
   const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, mid)));
   const reach = Math.min(0.12, Math.max(0.04, 3 * taperSd));
   const fits: EvenPrint[] = [];
-  for (const period of localPeriods(signals, guess, reach, 6)) {
+  const width = ribbonWidth(ribbon, mid);
+  let periods = localPeriods(signals, guess, reach, 6, width);
+  // a tape that twists or lies half in soil tapers wrongly
+  if ((periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);
+  for (const period of periods) {
     const followed = followPrint(band, signals, period.c, period.perT);
     const lost =
       followed === null ||
@@ -72,18 +77,18 @@ export function readGraduations(
   const [x, y] = ribbonPoint(ribbon, mid, 0);
   const readings: GraduationReading[] = [];
   for (const fit of fits) {
-    const periods = lengthOf(fit);
+    const length = lengthOf(fit);
     for (const system of ['in', 'cm'] as const) {
       for (const part of [1, ...OTHER_PARTS[system]]) {
         const periodM = UNIT_M[system] * part;
-        const width = tapeWidthLikelihood(
+        const plausible = tapeWidthLikelihood(
           {
             xPx: x - (photo.widthPx - 1) / 2,
             yPx: y - (photo.heightPx - 1) / 2,
             dirX: ribbon.dir[0],
             dirY: ribbon.dir[1],
             pxPerM: half / (fit.perT * periodM),
-            widthPx: ribbonWidth(ribbon, mid),
+            widthPx: width,
             vanishPx: fit.c === 0 ? Number.POSITIVE_INFINITY : -half / fit.c,
           },
           camera,
@@ -91,8 +96,8 @@ export function readGraduations(
         const lean = Math.max(-0.45, Math.min(0.45, 0.2 * fit.lean));
         const inside =
           part === 1 ? (system === 'in' ? lean : -lean) + (groupedByFew(fit, fits) ? GROUPED : 0) : NOT_THE_UNIT;
-        const score = Math.log(worth(fit) / top) + inside + width;
-        readings.push({ system, periodM, fit, score, lengthM: periods * periodM });
+        const score = Math.log(worth(fit) / top) + inside + plausible;
+        readings.push({ system, periodM, fit, score, lengthM: length * periodM });
       }
     }
   }
@@ -103,7 +108,12 @@ export function readGraduations(
 function groupedByFew(fit: EvenPrint, fits: readonly EvenPrint[]): boolean {
   return fits.some((f) => {
     const times = lengthOf(fit) / lengthOf(f);
-    return f.gain >= 0.06 && f.agreeing >= 0.55 && f.spread < 0.1 && [2, 3, 4, 6, 8].some((m) => Math.abs(times / m - 1) < 0.02);
+    return (
+      f.gain >= 0.06 &&
+      f.agreeing >= 0.55 &&
+      f.spread < 0.1 &&
+      [2, 3, 4, 6, 8].some((m) => Math.abs(times / m - 1) < 0.02)
+    );
   });
 }
 
