@@ -17,8 +17,8 @@ const PRINT_SD = 0.0015;
 const SHEET_HALF_M: readonly [number, number] = [0.108, 0.149];
 /** With one card the row is measured so far to either side of it, as far as the photo shows. */
 const BESIDE_ONE_CARD_M = 1;
-/** A squared misfit per spare measurement above this means that the cues do not fit the cards. */
-const POOR_FIT = 4;
+/** Leaving the file's focal length must mend the squared misfit by so much (3.5 sd) before it is mistrusted. */
+const FOCAL_OFF = 12;
 
 /**
  * Finds printed marker cards and the soil plane they lie on. Two or more give zero at the middle of card 0 (else the
@@ -59,10 +59,11 @@ export function solveCards(
   };
   let used = cues;
   let { problem, plane } = solve(used, 1);
-  const spare = Math.max(1, 8 * cards.length - 8 - 3 * cards.length);
-  if (plane !== null && !single && cues.focalPx !== null && cost(plane) > POOR_FIT * spare) {
+  // Measurements (corners, leans, lifts, focal length, ends of the axis) less unknowns.
+  const spare = 5 * cards.length - 3;
+  if (plane !== null && !single && cues.focalPx !== null && cost(plane) > spare) {
     const loose = solve({ ...cues, focalPx: null }, 1);
-    if (loose.plane !== null && cost(loose.plane) < cost(plane) / 2) {
+    if (loose.plane !== null && cost(plane) - cost(loose.plane) > FOCAL_OFF) {
       ({ problem, plane } = loose);
       used = { ...cues, focalPx: null };
       warnings.push({

@@ -4,6 +4,7 @@ import { linearLight } from '../../raster/linearLight.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { MARKER_CELLS } from './cardDesign.ts';
 import type { SeenMarker } from './detectMarkers.ts';
+import { whiteSpreadPx } from './whiteSpread.ts';
 
 export interface RefinedMarker extends SeenMarker {
   /** Doubt of each corner, pixels per axis. */
@@ -34,7 +35,23 @@ export function refineCorners(photo: Raster, marker: SeenMarker): RefinedMarker 
     corners = next as unknown as SeenMarker['corners'];
     sdPx = Math.max(...lines.map((line) => (2 * line.rms) / Math.sqrt(line.n)));
   }
-  return { id: marker.id, corners, sdPx: Math.hypot(LEAST_SD_PX, sdPx) };
+  return {
+    id: marker.id,
+    corners: grown(corners, whiteSpreadPx(photo, marker.id, corners)),
+    sdPx: Math.hypot(LEAST_SD_PX, sdPx),
+  };
+}
+
+/** The quad with its sides moved outwards. */
+function grown(corners: SeenMarker['corners'], byPx: number): SeenMarker['corners'] {
+  const sides = corners.map((a, k): FittedLine => {
+    const b = corners[(k + 1) % 4]!;
+    const length = distance(a, b);
+    const direction: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    // Clockwise in the picture: outside is to the left, (y, -x).
+    return { at: [a[0] + direction[1] * byPx, a[1] - direction[0] * byPx], direction, rms: 0, n: 2 };
+  });
+  return sides.map((side, k) => crossing(sides[(k + 3) % 4]!, side)) as unknown as SeenMarker['corners'];
 }
 
 function sideLine(photo: Raster, a: Point, b: Point, middle: Point): FittedLine | null {

@@ -62,6 +62,7 @@ function frameBars(photo: Raster): FrameBar[] {
       { channel: 'yellow', polarity: 1 },
     ],
     most: 12,
+    alsoWider: false,
   });
   return found.flatMap(({ ribbon }) => {
     const traced = traceRibbon(photo, ribbon, 4, 'several');
