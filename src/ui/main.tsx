@@ -1,8 +1,13 @@
 import './style.css';
 import { render } from 'preact';
+import { startServiceWorker } from '../browser/startServiceWorker.ts';
 import { App } from './App.tsx';
-import { boot } from './state/app.ts';
+import { boot, offlineReady } from './state/app.ts';
 
 render(<App />, document.getElementById('app') as HTMLElement);
 void boot();
-if ('serviceWorker' in navigator && import.meta.env.PROD) void navigator.serviceWorker.register('/sw.js');
+if (import.meta.env.PROD) {
+  startServiceWorker((complete) => {
+    offlineReady.value = complete;
+  });
+}

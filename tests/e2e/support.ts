@@ -36,7 +36,7 @@ export async function startServer(options: { readonly demo: boolean }) {
     reported,
     address: listening.address,
     get: async (path: string) =>
-      (await (await app.request(path, { headers: { host: '127.0.0.1' } })).json()) as never,
+      (await (await fetch(listening.address + path)).json()) as never,
     close: async () => {
       await listening.close();
       await archive.close();
@@ -88,11 +88,11 @@ export async function shot(page: Page, name: string, fullPage = true): Promise<v
   await page.screenshot({ path: join(ARTIFACTS, `${name}.png`), fullPage });
 }
 
-/** A line to a server that can break: after so many bytes sent up it drops every connection, and again. */
-export async function breakingLine(address: string, dropsAtBytes: readonly number[]) {
+/** A line to a server that can be cut, and that drops every connection once so many bytes went up. */
+export async function breakingLine(address: string) {
   const target = new URL(address);
   const open = new Set<Socket>();
-  const drops = [...dropsAtBytes];
+  let drops: number[] = [];
   let dropped = 0;
   let sent = 0;
   let isCut = false;
@@ -132,8 +132,10 @@ export async function breakingLine(address: string, dropsAtBytes: readonly numbe
       isCut = true;
       for (const socket of open) socket.destroy();
     },
-    mend: () => {
+    /** Carries again; drops when so many more bytes went up. */
+    mend: (dropsAtBytes: readonly number[]) => {
       isCut = false;
+      drops = dropsAtBytes.map((at) => sent + at);
     },
     close: () => {
       for (const socket of open) socket.destroy();

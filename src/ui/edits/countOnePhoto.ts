@@ -4,7 +4,6 @@ import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
 import type { Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
-import { editThing } from '../../core/sync/editThing.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
@@ -66,7 +65,7 @@ export async function countOnePhoto(
     at,
     result: result as unknown as Json,
   };
-  await settle('detections', newId(), (now) => editThing(now, detections as unknown as Json));
+  await settle('detections', newId(), () => [{ path: '', value: detections as unknown as Json, replaces: [] }]);
   const start = {
     id: spotId,
     name,

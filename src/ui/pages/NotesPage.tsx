@@ -1,6 +1,6 @@
 import { formatDay } from '../../core/outlook/calendar.ts';
 import type { VisitDamage, VisitDigCheck, VisitDocument } from '../../core/visit/visitSchema.ts';
-import { putDamage, putDigCheck } from '../edits/visitEdits.ts';
+import { putDamage, putDigCheck, setParts } from '../edits/visitEdits.ts';
 import { Costs } from '../parts/Costs.tsx';
 import { Stepper } from '../parts/Stepper.tsx';
 import { TextField } from '../parts/TextField.tsx';
@@ -31,13 +31,13 @@ export function NotesPage({ id }: { id: string }) {
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   const { visit } = shown;
-  const addDamage = () =>
+  const addDamage = (hazard: VisitDamage['hazard']) =>
     edit(
       'visit',
       id,
       putDamage({
         id: `damage-${newId().slice(0, 8)}`,
-        hazard: 'frost',
+        hazard,
         happenedOn: visit.visitedOn,
         plants: { growing: 0, budsAlive: 0, doubtful: 0, dead: 0 },
       }),
@@ -53,12 +53,24 @@ export function NotesPage({ id }: { id: string }) {
       {(visit.damage ?? []).map((damage) => (
         <DamageCard key={damage.id} visit={visit} damage={damage} />
       ))}
-      <button type="button" onClick={() => void addDamage()}>
-        Add damage
-      </button>
+      <label class="line">
+        <span>Add damage by</span>
+        <select
+          value=""
+          onChange={(event) => {
+            void addDamage(event.currentTarget.value as VisitDamage['hazard']);
+            event.currentTarget.value = '';
+          }}
+        >
+          <option value="">Choose the cause</option>
+          {HAZARDS.map((hazard) => (
+            <option key={hazard}>{hazard}</option>
+          ))}
+        </select>
+      </label>
       <h2>Dug where nothing came up</h2>
       {(visit.digChecks ?? []).map((dig) => (
-        <DigCard key={dig.id} visit={visit.id} dig={dig} />
+        <DigCard key={dig.id} visit={visit} dig={dig} />
       ))}
       <button type="button" onClick={() => void addDig()}>
         Add a dig
@@ -109,11 +121,19 @@ function DamageCard({ visit, damage }: { visit: VisitDocument; damage: VisitDama
           onChange={(n) => put({ plants: { ...plants, [state]: n } })}
         />
       ))}
+      <button
+        type="button"
+        onClick={() =>
+          void edit('visit', visit.id, setParts({ damage: (visit.damage ?? []).filter((one) => one.id !== damage.id) }))
+        }
+      >
+        Remove this damage
+      </button>
     </section>
   );
 }
 
-function DigCard({ visit, dig }: { visit: string; dig: VisitDigCheck }) {
+function DigCard({ visit, dig }: { visit: VisitDocument; dig: VisitDigCheck }) {
   return (
     <section class="card">
       <p>
@@ -124,9 +144,17 @@ function DigCard({ visit, dig }: { visit: string; dig: VisitDigCheck }) {
           key={what}
           label={label}
           value={dig[what]}
-          onChange={(n) => void edit('visit', visit, putDigCheck({ ...dig, [what]: n }))}
+          onChange={(n) => void edit('visit', visit.id, putDigCheck({ ...dig, [what]: n }))}
         />
       ))}
+      <button
+        type="button"
+        onClick={() =>
+          void edit('visit', visit.id, setParts({ digChecks: (visit.digChecks ?? []).filter((one) => one.id !== dig.id) }))
+        }
+      >
+        Remove this dig
+      </button>
     </section>
   );
 }

@@ -2,8 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { dropSentPhotos } from '../../browser/store/keepPhoto.ts';
 import { sizeText } from '../parts/sizeText.ts';
 import { TextField } from '../parts/TextField.tsx';
-import { plural } from '../parts/Waiting.tsx';
-import { guarded, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
+import { guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
 
 interface Room {
   readonly persisted: boolean | null;
@@ -57,8 +56,9 @@ export function SettingsPage() {
       <section class="card">
         <h2>Sending</h2>
         <p>
-          <strong>{waiting.records + waiting.photos}</strong> waiting: {plural(waiting.records, 'entry', 'entries')},{' '}
-          {plural(waiting.photos, 'photo')} ({sizeText(waiting.photoBytes)})
+          <strong>{waiting.records}</strong> {waiting.records === 1 ? 'entry' : 'entries'} and{' '}
+          <strong>{waiting.photos}</strong> {waiting.photos === 1 ? 'photo' : 'photos'} waiting
+          {waiting.photos > 0 && ` (${sizeText(waiting.photoBytes)})`}
         </p>
         <p class="small">
           {trouble === null ? (doneAt === null ? '' : `All sent ${doneAt.slice(11, 16)} UTC`) : trouble.message}
@@ -74,6 +74,9 @@ export function SettingsPage() {
       </section>
       <section class="card">
         <h2>On this device</h2>
+        <p>
+          {offlineReady.value ? 'Opens and counts without network.' : 'Not all kept yet: stay online for a minute.'}
+        </p>
         <p>
           {room.usedBytes === null ? 'Room not known' : `${sizeText(room.usedBytes)} used`}
           {room.freeBytes === null ? '' : `, ${sizeText(room.freeBytes)} free`}

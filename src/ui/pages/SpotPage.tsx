@@ -1,6 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
-import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import { isJsonObject } from '../../core/sync/json.ts';
@@ -151,14 +150,13 @@ function PhotoCount({ visit, spot, count, corrected, onLeaveOut }: PhotoCountPro
     if (photo === undefined) return setSays('The photo is on another device.');
     setSays('Counting again');
     const position = visit.spots.find((one) => one.id === spot)?.position;
-    const outcome: { ok: boolean } & Partial<{ value: PhotoAnalysis }> = await countOnePhoto(visit, spot, photo, {
-      position,
-      gravity: null,
-    });
+    const outcome = await countOnePhoto(visit, spot, photo, { position, gravity: null });
     if (outcome.ok) await onLeaveOut();
-    setSays(outcome.ok ? '' : 'It could not be counted that way.');
+    setSays(outcome.ok ? '' : inOneLine(outcome));
   };
-  if (correcting) return <CorrectingPhoto visit={visit} count={count} onDone={() => setCorrecting(false)} />;
+  if (correcting) return (
+      <CorrectingPhoto visit={visit} count={count} floorPerM2={null} onDone={() => setCorrecting(false)} />
+    );
   return (
     <section class="card">
       <PhotoNumbers original={count.result} result={corrected.result} units={visit.units} />

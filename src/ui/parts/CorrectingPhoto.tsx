@@ -1,57 +1,48 @@
 import { lazy, Suspense } from 'preact/compat';
 import { useEffect, useState } from 'preact/hooks';
-import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
-import { inOneLine } from '../../core/faults/outcome.ts';
-import type { Vector3 } from '../../core/geometry/point.ts';
-import { isJsonObject } from '../../core/sync/json.ts';
+import type { CountResult } from '../../core/count/countResult.ts';
 import type { VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { photoOptions } from '../edits/photoOptions.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
-import { analysis, edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
+import { edit, newId, nowIso, settings, store } from '../state/app.ts';
 
-const modules = import.meta.glob<{ CorrectPhoto: never }>('../correct/CorrectPhoto.tsx');
-const CorrectPhoto = lazy(() => modules['../correct/CorrectPhoto.tsx']!().then((module) => module.CorrectPhoto)) as never as preact.FunctionComponent<any>;
+const CorrectPhoto = lazy(() => import('../correct/CorrectPhoto.tsx').then((module) => module.CorrectPhoto));
 
 interface CorrectingPhotoProps {
   readonly visit: VisitDocument;
   readonly count: Extract<VisitCount, { kind: 'photo' }>;
+  /** The least stand worth keeping, plants per square metre; null while it is not known. */
+  readonly floorPerM2: number | null;
   readonly onDone: () => void;
 }
 
-/** Opens a counted photo for correction. The strip is made again from the photo; the plants are those once counted. */
-export function CorrectingPhoto({ visit, count, onDone }: CorrectingPhotoProps) {
-  const [opened, setOpened] = useState<{ photo: Blob; analysis: PhotoAnalysis } | null>(null);
-  const [says, setSays] = useState('Straightening the row');
-  // biome-ignore lint/correctness/useExhaustiveDependencies: once for each count
+/** Opens a counted photo for correction, from this device's copy or the server's. Each change is a record of its own. */
+export function CorrectingPhoto({ visit, count, floorPerM2, onDone }: CorrectingPhotoProps) {
+  const [photo, setPhoto] = useState<Blob | null>(null);
+  const [says, setSays] = useState('Opening the photo');
+  const { sha256 } = count.result.photo;
   useEffect(() => {
     const open = async () => {
-      const { sha256 } = count.result.photo;
-      const photo = (await store().get('photos', sha256))?.blob ?? (await fetched(sha256));
-      if (photo === null) return setSays('The photo is on another device, and no network.');
-      const row = rows.value.find((one) => one.kind === 'photo' && one.thing === sha256);
-      const gravity = isJsonObject(row?.brief) && Array.isArray(row.brief.gravity) ? row.brief.gravity : null;
-      const options = photoOptions(settings.value, visit.planting, gravity as unknown as Vector3 | null);
-      if (!options.ok) return setSays(inOneLine(options));
-      const made = await analysis.count(photo, count.result.photo.file, options.value, 'auto');
-      if (!made.ok) return setSays(inOneLine(made));
-      const result = count.result as unknown as PhotoAnalysis['result'];
-      setOpened({ photo, analysis: { ...made.value, result } });
+      const found = (await store().get('photos', sha256))?.blob ?? (await fetched(sha256));
+      setPhoto(found);
+      if (found === null) setSays('The photo is on another device, and no network.');
     };
     void open();
-  }, [count.id]);
-  if (opened === null) return <p role="status">{says}</p>;
-  const corrections = (visit.corrections ?? []).filter((one) => one.countId === count.id);
+  }, [sha256]);
+  if (photo === null) return <p role="status">{says}</p>;
   const record = (change: VisitChange) =>
     void edit('visit', visit.id, addCorrection(newId(), settings.value.name, nowIso(), count.id, change, undefined));
   return (
-    <Suspense fallback={<p role="status">Opening</p>}>
+    <Suspense fallback={<p role="status">{says}</p>}>
       <CorrectPhoto
-        photo={opened.photo}
-        analysis={opened.analysis}
-        corrections={corrections}
+        photo={photo}
+        result={count.result as unknown as CountResult}
+        strip={null}
+        corrections={(visit.corrections ?? []).filter((one) => one.countId === count.id)}
         by={settings.value.name}
-        onCorrection={record}
+        units={visit.units}
+        floorPerM2={floorPerM2}
+        onChange={record}
         onDone={onDone}
       />
     </Suspense>

@@ -12,6 +12,8 @@ interface PhotoNumbersProps {
   readonly units: LengthSystem;
 }
 
+const LINES_SHOWN = 3;
+
 /** What one photo says, number first. */
 export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
   const { value, low, high } = result.count;
@@ -28,10 +30,18 @@ export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
         {changed && `; the machine counted ${Math.round(original.count.value)}`}
       </p>
       <ul class="lines">
-        {lines.slice(1).map((line) => (
+        {lines.slice(1, 1 + LINES_SHOWN).map((line) => (
           <li key={line}>{line.replace(' (--row-width)', '')}</li>
         ))}
       </ul>
+      <details class="setup">
+        <summary>How it was measured</summary>
+        <ul class="lines">
+          {lines.slice(1 + LINES_SHOWN).map((line) => (
+            <li key={line}>{line.replace(/^! /, '')}</li>
+          ))}
+        </ul>
+      </details>
     </>
   );
 }

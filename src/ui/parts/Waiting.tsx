@@ -13,15 +13,12 @@ export function Waiting() {
     );
   }
   const left = Math.max(0, waiting.photoBytes - sentBytes);
-  const photos = waiting.photos === 0 ? '' : `, ${plural(waiting.photos, 'photo')} (${sizeText(left)})`;
+  const photos = waiting.photos === 0 ? '' : `${plural(waiting.photos, 'photo')}, ${sizeText(left)}`;
   const state = running ? 'sending' : trouble === null ? 'waiting' : 'waiting for network';
   return (
     <button type="button" class="waiting" onClick={() => void sendNow()} title={trouble?.message ?? 'Send now'}>
       <strong>{count}</strong> {state}
-      <span class="small">
-        {plural(waiting.records, 'entry', 'entries')}
-        {photos}
-      </span>
+      <span class="small">{photos === '' ? 'kept on this device' : photos}</span>
     </button>
   );
 }

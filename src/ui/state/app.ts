@@ -33,6 +33,8 @@ export const queueState = signal<QueueState>({
   trouble: null,
   doneAt: null,
 });
+/** True once everything that counting needs is kept for use without a network. */
+export const offlineReady = signal(false);
 /** What went wrong here, in plain words; null when nothing did. */
 export const trouble = signal<string | null>(null);
 
