@@ -92,10 +92,11 @@ export function layRod(plain: MeshBuilder, soil: SoilShape, spec: RodSpec): Laid
   };
 }
 
-/** A rigid frame rests on the soil as a plane: the one that fits the ground under its bars, lifted to the highest contacts. */
-function restFrame(
+/** A rigid flat thing rests on the soil as a plane: the one that fits the ground under it, lifted to the highest contacts less `sunkM`. */
+export function restFlat(
   soil: SoilShape,
   points: ReadonlyArray<readonly [number, number]>,
+  sunkM: number,
 ): (x: number, y: number) => number {
   const middle = points.reduce<readonly [number, number]>(
     ([a, b], [x, y]) => [a + x / points.length, b + y / points.length],
@@ -115,7 +116,7 @@ function restFrame(
   const d = sxx * syy - sxy * sxy;
   const [a, b] = [(sxz * syy - syz * sxy) / d, (syz * sxx - sxz * sxy) / d];
   const over = points.map(([x, y], i) => (heights[i] as number) - (sz + a * (x - middle[0]) + b * (y - middle[1])));
-  const lift = Math.max(...over) - 0.006;
+  const lift = Math.max(...over) - sunkM;
   return (x, y) => sz + lift + a * (x - middle[0]) + b * (y - middle[1]);
 }
 
@@ -136,7 +137,7 @@ export function layFrame(plain: MeshBuilder, soil: SoilShape, spec: FrameSpec): 
       y + ((y1 - y) * k) / 50,
     ]);
   });
-  const ground = restFrame(soil, under);
+  const ground = restFlat(soil, under, 0.006);
   posts.forEach((a, i) => {
     const b = posts[(i + 1) % 4] as readonly [number, number];
     addBar(plain, [a[0], a[1], ground(...a) + r], [b[0], b[1], ground(...b) + r], r, () => paint);

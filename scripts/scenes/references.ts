@@ -1,4 +1,4 @@
-import { layFrame, layRod } from './bars.ts';
+import { layFrame, layRod, restFlat } from './bars.ts';
 import { addStone } from './litter.ts';
 import { addSheet, type Colour, finishMesh, MATERIAL, type Mesh, type MeshBuilder, newMesh } from './mesh.ts';
 import type { Random } from './random.ts';
@@ -190,24 +190,16 @@ function layCards(soil: SoilShape, spec: CardsSpec, random: Random): LaidReferen
     const turn = random.normal(0, 0.12) + random.pick([0, 0, Math.PI / 2, Math.PI]);
     const [ux, uy] = [heading(turn, 0), heading(turn + Math.PI / 2, 0)];
     // The card rests on the highest soil under it, tilted with the ground, one corner a little bent up.
-    const high = (sx: number, sy: number): number => {
-      let h = -1;
-      for (const k of [0.25, 0.6, 0.95]) {
-        const p = add(scale(ux, (sx * paperW * k) / 2), scale(uy, (sy * paperH * k) / 2));
-        h = Math.max(h, soil.heightM(x0 + p[0], p[1], 0.01));
-      }
-      return h;
-    };
-    const lift = [high(-1, -1), high(1, -1), high(-1, 1), high(1, 1)] as const;
-    const bend = random.between(0, 0.006);
-    const z = (u: number, v: number): number => {
-      const flat = (lift[0] * (1 - u) + lift[1] * u) * (1 - v) + (lift[2] * (1 - u) + lift[3] * u) * v;
-      return flat + 0.002 + bend * Math.max(0, u - 0.75) * Math.max(0, v - 0.75) * 40;
-    };
-    const at = (u: number, v: number): Vec3 => {
+    const spot = (u: number, v: number): readonly [number, number] => {
       const p = add(scale(ux, (u - 0.5) * paperW), scale(uy, (v - 0.5) * paperH));
-      return [x0 + p[0], p[1], z(u, v)];
+      return [x0 + p[0], p[1]];
     };
+    const under = Array.from({ length: 144 }, (_, i) => spot((i % 12) / 11, Math.floor(i / 12) / 11));
+    const flat = restFlat(soil, under, 0.003);
+    const bend = random.between(0, 0.006);
+    const z = (u: number, v: number): number =>
+      flat(...spot(u, v)) + 0.002 + bend * Math.max(0, u - 0.75) * Math.max(0, v - 0.75) * 40;
+    const at = (u: number, v: number): Vec3 => [...spot(u, v), z(u, v)];
     const mesh = newMesh();
     addSheet(
       mesh,

@@ -32,6 +32,7 @@ export function soilMesh(camera: Camera, soil: SoilShape, stepPx: number): { fin
       colours.set(soil.colour(p[0], p[1], detailM), i * 3);
     }
   }
+  darkenHollows(positions, colours, rows, columns);
   const at = (r: number, c: number): number =>
     Math.max(0, Math.min(rows - 1, r)) * columns + Math.max(0, Math.min(columns - 1, c));
   for (let r = 0; r < rows; r++) {
@@ -65,4 +66,36 @@ export function soilMesh(camera: Camera, soil: SoilShape, stepPx: number): { fin
     fine: { positions, normals, colours, surface, ids: new Float32Array(count), indices: triangles(1) },
     coarseIndices: triangles(3),
   };
+}
+
+/** Less of the sky reaches a hollow than a rise: darkens points that lie below the mean of the 9 x 9 points round them. */
+function darkenHollows(positions: Float32Array, colours: Float32Array, rows: number, columns: number): void {
+  const radius = 4;
+  const across = new Float32Array(rows * columns);
+  const mean = new Float32Array(rows * columns);
+  const smooth = (
+    read: (i: number) => number,
+    out: Float32Array,
+    lines: number,
+    steps: number,
+    line: number,
+    step: number,
+  ): void => {
+    for (let l = 0; l < lines; l++) {
+      const at = (k: number): number => l * line + Math.max(0, Math.min(steps - 1, k)) * step;
+      let sum = 0;
+      for (let k = -radius; k <= radius; k++) sum += read(at(k));
+      for (let k = 0; k < steps; k++) {
+        out[at(k)] = sum / (2 * radius + 1);
+        sum += read(at(k + radius + 1)) - read(at(k - radius));
+      }
+    }
+  };
+  smooth((i) => positions[i * 3 + 2]!, across, rows, columns, columns, 1);
+  smooth((i) => across[i]!, mean, columns, rows, 1, columns);
+  for (let i = 0; i < rows * columns; i++) {
+    const below = (mean[i]! - positions[i * 3 + 2]!) / 0.004;
+    const light = Math.max(0.5, Math.min(1.18, 1 - 0.32 * below));
+    for (let k = 0; k < 3; k++) colours[i * 3 + k] = colours[i * 3 + k]! * light;
+  }
 }

@@ -158,7 +158,7 @@ function gatherSky(
     toDepth: { value: null },
     direction: { value: null },
     weight: { value: 0 },
-    biasM: { value: 0.005 },
+    biasM: { value: 0.0035 },
   });
   Object.assign(shader, {
     blending: THREE.CustomBlending,
@@ -253,8 +253,9 @@ export function renderScene(
   const fine = casters(parts[0]!.geometry, shading ? [...solid, parts[2]!.geometry, ...person] : []);
   const near = depthMapper(renderer, shading ? 6144 : 16)(fine, lighting.sunDirection, built.near);
   lap('near');
+  // Far off the soil casts no shadow: a map that coarse would only draw its own triangles.
   const far = depthMapper(renderer, shading ? 2048 : 16)(
-    casters(coarse, shading ? [...solid, ...person] : []),
+    sceneOf(shading ? [...solid, ...person] : [], (i) => (i === 0 ? depthHoled : depth)),
     lighting.sunDirection,
     built.visible,
   );
