@@ -16,10 +16,16 @@ const LEAST_SIDE_PX = 11;
  * Four-cornered patches much darker than what surrounds them, corners to a pixel or two, clockwise in the picture: what
  * the black squares of marker cards are. Specks and ragged shadows are left out.
  *
- * @param bridgePx patches are joined over gaps up to twice as wide: a straw across the border cuts a square in two.
+ * @param bridgesPx patches are looked for as they are (0) and joined over gaps up to twice so wide: a straw across the
+ *   border cuts a square in two.
  */
-export function darkQuads(picture: Raster, bridgePx: number): Quad[] {
-  const { widthPx: w, heightPx: h, data } = picture;
+export function darkQuads(picture: Raster, bridgesPx: readonly number[]): Quad[] {
+  const mask = darkMask(picture);
+  return bridgesPx.flatMap((bridgePx) => quadsOf(mask, bridgePx));
+}
+
+/** Where a picture is much darker than around. */
+function darkMask({ widthPx: w, heightPx: h, data }: Raster): Mask {
   const grey = new Uint8Array(w * h);
   for (let i = 0, k = 0; k < grey.length; i += 4, k++) grey[k] = (data[i]! + 2 * data[i + 1]! + data[i + 2]!) >> 2;
   const field = { widthPx: w, heightPx: h, data: grey };
@@ -28,7 +34,12 @@ export function darkQuads(picture: Raster, bridgePx: number): Quad[] {
     const mean = boxMean(field, radius).data;
     for (let k = 0; k < dark.length; k++) if (grey[k]! < DARK_SHARE * mean[k]!) dark[k] = 1;
   }
-  const { labels, count, areasPx } = labelComponents(grown({ widthPx: w, heightPx: h, data: dark }, bridgePx));
+  return { widthPx: w, heightPx: h, data: dark };
+}
+
+function quadsOf(mask: Mask, bridgePx: number): Quad[] {
+  const { widthPx: w, heightPx: h } = mask;
+  const { labels, count, areasPx } = labelComponents(grown(mask, bridgePx));
   const boxes = boundingBoxes(labels.data, w, h, count);
   const quads: Quad[] = [];
   for (let label = 1; label <= count; label++) {
@@ -46,8 +57,11 @@ export function darkQuads(picture: Raster, bridgePx: number): Quad[] {
 /** A mask with every patch wider by `byPx` to all sides. */
 function grown(mask: Mask, byPx: number): Mask {
   if (byPx === 0) return mask;
-  const { data } = boxMean({ ...mask, data: mask.data.map((v) => 255 * v) }, byPx);
-  return { ...mask, data: data.map((v) => (v > 0 ? 1 : 0)) };
+  const scaled = new Uint8Array(mask.data.length);
+  for (let k = 0; k < scaled.length; k++) scaled[k] = 255 * mask.data[k]!;
+  const { data } = boxMean({ ...mask, data: scaled }, byPx);
+  for (let k = 0; k < scaled.length; k++) scaled[k] = data[k]! > 0 ? 1 : 0;
+  return { ...mask, data: scaled };
 }
 
 /** The quad with its sides moved inwards. */

@@ -29,12 +29,10 @@ export function detectMarkers(photo: Raster): SeenMarker[] {
     scale *= 2;
   }
   const found: SeenMarker[] = [];
-  for (const bridgePx of BRIDGES_PX) {
-    for (const quad of darkQuads(picture, bridgePx)) {
-      const full = quad.map(([x, y]): Point => [x * scale + (scale - 1) / 2, y * scale + (scale - 1) / 2]);
-      const marker = readMarker(photo, full as unknown as Quad);
-      if (marker !== null && !found.some((known) => sameMarker(known, marker))) found.push(marker);
-    }
+  for (const quad of darkQuads(picture, BRIDGES_PX)) {
+    const full = quad.map(([x, y]): Point => [x * scale + (scale - 1) / 2, y * scale + (scale - 1) / 2]);
+    const marker = readMarker(photo, full as unknown as Quad);
+    if (marker !== null && !found.some((known) => sameMarker(known, marker))) found.push(marker);
   }
   return found;
 }

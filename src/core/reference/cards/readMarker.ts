@@ -19,6 +19,7 @@ const CARDS = CARD_IDS.map((id) => ({ id, cells: markerCells(id).flat() }));
  * are compared with the middle between the black border and the white paper around.
  */
 export function readMarker(photo: Raster, quad: Quad): { id: number; corners: Quad; wrongBits: number } | null {
+  if (!darkOnWhite(photo, quad)) return null;
   let best: { id: number; corners: Quad; wrongBits: number } | null = null;
   for (let turn = 0; turn < 4; turn++) {
     const corners = [0, 1, 2, 3].map((k) => quad[(k + turn) % 4]!) as unknown as Quad;
@@ -32,6 +33,22 @@ export function readMarker(photo: Raster, quad: Quad): { id: number; corners: Qu
     }
   }
   return best;
+}
+
+/** A quick look: black just inside and white just outside of most of the outline. */
+function darkOnWhite(photo: Raster, quad: Quad): boolean {
+  const middle: Point = [mean(quad.map((p) => p[0])), mean(quad.map((p) => p[1]))];
+  let good = 0;
+  for (const [k, a] of quad.entries()) {
+    const b = quad[(k + 1) % 4]!;
+    for (const t of [0.15, 0.38, 0.62, 0.85]) {
+      const [x, y] = [a[0] + (b[0] - a[0]) * t - middle[0], a[1] + (b[1] - a[1]) * t - middle[1]];
+      const inside = linearLight(photo, middle[0] + 0.88 * x, middle[1] + 0.88 * y);
+      const outside = linearLight(photo, middle[0] + 1.14 * x, middle[1] + 1.14 * y);
+      if (outside > 2 * inside) good++;
+    }
+  }
+  return good >= 10;
 }
 
 function whiteCells(photo: Raster, corners: Quad): boolean[] | null {
@@ -78,3 +95,5 @@ function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[sorted.length >> 1]!;
 }
+
+const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
