@@ -19,6 +19,8 @@ export interface SpotCounts {
 export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
   const rowWidthM = quantityIn(visit.planting.rowWidth, 'length');
   const corrections = visit.corrections ?? [];
+  const names = new Map(visit.people.map(({ id, name }) => [id, name]));
+  const nameOf = (id: string) => names.get(id) ?? id;
   // Most counts of a visit share one length: read each text once.
   const read = new Map<string, number>();
   const metres: Metres = (text) => {
@@ -29,7 +31,7 @@ export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
     return value;
   };
   return visit.spots.map((spot) => {
-    const corrected = spot.counts.map((count) => applyCorrections(count, corrections));
+    const corrected = spot.counts.map((count) => applyCorrections(count, corrections, nameOf));
     const usable: StandCount[] = [];
     const problems: string[] = [];
     for (const { count, leftOut } of corrected) {

@@ -1,0 +1,64 @@
+import type { CountResult } from '../count/countResult.ts';
+import type { CorrectedPlant } from './correctedPlant.ts';
+import type { Correction } from './correction.ts';
+import { type CorrectedResult, replay } from './replay.ts';
+
+/** A mark to ask about. */
+export interface Question {
+  readonly plantId: string;
+  /** Variance of the number of crop plants under the mark. */
+  readonly doubt: number;
+  /** Whether its answer could put the stand on one side of the floor. */
+  readonly decides: boolean;
+}
+
+/** Marks surer than this are asked about only after all others: nine of ten such answers change nothing. */
+const SURE = 0.02;
+/** A stem this many standard deviations from an end of the stretch may lie on the other side. */
+const NEAR_END_SD = 2;
+
+/**
+ * The order in which to ask a person about the marks that nobody has looked at. While the count's interval holds the
+ * floor, marks whose answer moves the count come first; then the rest; the least certain first in both.
+ *
+ * @param floorPerM2 least stand that is good enough, crop plants per square metre; null when not known.
+ */
+export function reviewOrder(
+  result: CountResult,
+  corrections: readonly Correction[],
+  floorPerM2: number | null = null,
+): readonly Question[] {
+  return questions(replay(result, corrections), floorPerM2);
+}
+
+/** The same for a result that was already replayed. */
+export function questions(corrected: CorrectedResult, floorPerM2: number | null): readonly Question[] {
+  const open = floorIsOpen(corrected, floorPerM2);
+  return corrected.plants
+    .filter((plant) => plant.checked === null)
+    .map((plant) => {
+      const doubt = doubtOf(plant);
+      const moves = plant.inStretch ? doubt > SURE : nearEnd(plant, corrected.stretch) && plant.kind === 'plant';
+      return { plantId: plant.id, doubt, decides: open && moves };
+    })
+    .sort((a, b) => Number(b.decides) - Number(a.decides) || b.doubt - a.doubt);
+}
+
+/** Whether the interval of the count leaves it open on which side of the floor this stretch is. */
+export function floorIsOpen({ count, stretch, setting }: CountResult, floorPerM2: number | null): boolean {
+  if (floorPerM2 === null || stretch === null || setting === undefined || setting.rowWidthM === null) return false;
+  const floor = floorPerM2 * stretch.lengthM * setting.rowWidthM;
+  return count.low < floor && floor <= count.high;
+}
+
+function doubtOf({ confidence, doubleChance }: CorrectedPlant): number {
+  const two = Math.min(doubleChance, 1);
+  const one = Math.min(confidence, 1 - two);
+  return one + 4 * two - (one + 2 * two) ** 2;
+}
+
+function nearEnd({ alongM, alongSdMm }: CorrectedPlant, stretch: CountResult['stretch']): boolean {
+  if (stretch === null || alongM === null) return false;
+  const reachM = (NEAR_END_SD * (alongSdMm ?? 0)) / 1000;
+  return Math.min(Math.abs(alongM - stretch.fromM), Math.abs(alongM - stretch.toM)) <= reachM;
+}
