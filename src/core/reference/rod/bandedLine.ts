@@ -5,8 +5,8 @@ import type { FoundLine, Warning } from '../reference.ts';
 import type { BandFit } from './fitBands.ts';
 import type { RodExtent } from './rodExtent.ts';
 
-/** An end this near to where a border is due is the end of a whole band (a capped or worn tip is a little short). */
-const END_NEAR = 0.08;
+/** An end this near (in bands) to where a border is due is the end of a whole band: a tip is rounded, capped or worn. */
+const END_NEAR = 0.06;
 
 /**
  * Readings of a banded rod: its borders, and its ends where they show. Scale from the length of a band, or from the whole
@@ -24,16 +24,27 @@ export function bandedLine(
   const mid = (ribbon.toS + ribbon.fromS) / 2;
   const countAt = (u: number): number => (bands.perT * u) / (1 + bands.c * u) + bands.offset;
   const slopeAt = (u: number): number => bands.perT / (1 + bands.c * u) ** 2 / half;
-  const total = countAt(1) - countAt(-1);
+  const placeOf = (band: number): number => {
+    const t = (band - bands.offset) / bands.perT;
+    return t / (1 - bands.c * t);
+  };
+  const endU = ([0, 1] as const).map((i) => {
+    const u = i === 0 ? -1 : 1;
+    const whole = Math.round(countAt(u));
+    return endsSeen[i] && Math.abs(countAt(u) - whole) < END_NEAR ? placeOf(whole) : u;
+  }) as [number, number];
+  const total = countAt(endU[1]) - countAt(endU[0]);
   const metresPerBand = bandM ?? lengthM! / total;
   const forward = startsAtFrom(ribbon, endsSeen);
-  const base = forward ? countAt(-1) : countAt(1);
+  const base = countAt(endU[forward ? 0 : 1]);
   const metres = (band: number): number => (forward ? band - base : base - band) * metresPerBand;
   const point = (u: number) => ribbonPoint(ribbon, mid + u * half, 0);
   const marks = [
-    { u: -1, band: countAt(-1), sdPx: endSdPx[0] },
-    ...bands.borders.map((b) => ({ u: b.u, band: b.band, sdPx: Math.max(0.3, bands.spread / slopeAt(b.u)) })),
-    { u: 1, band: countAt(1), sdPx: endSdPx[1] },
+    { u: endU[0], band: countAt(endU[0]), sdPx: endSdPx[0] },
+    ...bands.borders
+      .filter((b) => b.u > endU[0] + 0.01 && b.u < endU[1] - 0.01)
+      .map((b) => ({ u: b.u, band: b.band, sdPx: Math.max(0.3, bands.spread / slopeAt(b.u)) })),
+    { u: endU[1], band: countAt(endU[1]), sdPx: endSdPx[1] },
   ];
   const readings = marks.map((m) => {
     const [xPx, yPx] = point(m.u);
@@ -41,8 +52,8 @@ export function bandedLine(
   });
   const widths = marks.map((m) => ({ readingM: metres(m.band), widthPx: ribbonWidth(ribbon, mid + m.u * half) }));
   const warnings: Warning[] = [];
-  const ends = [countAt(-1), countAt(1)];
-  if (endsSeen[0] && endsSeen[1] && ends.some((n) => Math.abs(n - Math.round(n)) > END_NEAR)) {
+  const ends = endU.map(countAt);
+  if (endsSeen[0] && endsSeen[1] && ends.some((n) => Math.abs(n - Math.round(n)) > 1e-6)) {
     warnings.push({
       code: 'part-band',
       message: 'an end of the rod does not fall on a band border: a band is part hidden or cut short',
@@ -57,7 +68,7 @@ export function bandedLine(
   return {
     kind: 'rod',
     readings: forward ? readings : readings.reverse(),
-    endsPx: [point(order[0] === 0 ? -1 : 1), point(order[1] === 0 ? -1 : 1)],
+    endsPx: [point(endU[order[0]]), point(endU[order[1]])],
     endsM: [0, Math.abs(total) * metresPerBand],
     endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
     widths: forward ? widths : widths.reverse(),

@@ -34,17 +34,19 @@ export function tapeOfLength(
     };
   }
   if (near !== undefined && near.fit.agreeing > 0.7) {
-    const off = near.lengthM / lengthM - 1;
-    if (Math.abs(off) <= AGREE) {
-      const scaled = { ...near, periodM: (near.periodM * lengthM) / near.lengthM };
-      return graduatedLine(chosen.extent, chosen.traced, scaled, []);
-    }
-    return graduatedLine(chosen.extent, chosen.traced, { ...near, periodM: (near.periodM * lengthM) / near.lengthM }, [
-      {
-        code: 'length-disagrees',
-        message: `the graduations between the ends read ${near.lengthM.toFixed(3)} m, not ${lengthM.toFixed(3)} m (${(100 * off).toFixed(1)} %): an end may be hidden or the length wrong`,
-      },
-    ]);
+    const read = graduatedLine(chosen.extent, chosen.traced, near, []);
+    const off = read.endsM[1] / lengthM - 1;
+    const scaled = { ...near, periodM: near.periodM / (1 + off) };
+    const warnings =
+      Math.abs(off) <= AGREE
+        ? []
+        : [
+            {
+              code: 'length-disagrees',
+              message: `the graduations between the ends read ${read.endsM[1].toFixed(3)} m, not ${lengthM.toFixed(3)} m (${(100 * off).toFixed(1)} %): an end may be hidden or the length wrong`,
+            },
+          ];
+    return graduatedLine(chosen.extent, chosen.traced, scaled, warnings);
   }
   return lineOfLength('tape', chosen, lengthM, []);
 }
