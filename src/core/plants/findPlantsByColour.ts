@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/point.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { type CameraView, cameraView, groundBelow } from './cameraView.ts';
+import { crownHeight } from './crownHeight.ts';
 import type { PlantFindings, PlantSearch } from './detection.ts';
 import { findRowLine, type RowFit, type RowMark } from './findRowLine.ts';
 import { groupParts } from './groupParts.ts';
@@ -43,17 +44,17 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
   // a first row line, through the leaves brought down to the soil
   const lobeMm2 = weightedMedian(parts.map((p) => [p.areaMm2, p.areaMm2] as const));
   const lobeMm = weightedMedian(parts.filter((p) => p.areaMm2 > lobeMm2 / 2.5).map((p) => [p.lengthMm, 1] as const));
-  const heightMm = HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobeMm2);
+  const expectedMm = HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobeMm2);
   const maxSlope = anchored ? MAX_SLOPE.beside : MAX_SLOPE.unknown;
   const first = findRowLine(
-    parts.map((p) => ({ atMm: toMm(groundBelow(view, p.centrePx, heightMm)), weight: Math.sqrt(p.areaMm2) })),
+    parts.map((p) => ({ atMm: toMm(groundBelow(view, p.centrePx, expectedMm)), weight: Math.sqrt(p.areaMm2) })),
     {
       acrossMm: ((search.rowAcrossM ?? 0) - strip.acrossAtTopM) * 1000,
       sdMm: search.rowAcrossM !== null ? ROW_SD_MM.given : anchored ? ROW_SD_MM.beside : ROW_SD_MM.unknown,
       maxSlope,
     },
   )!;
-  const roughly = { tallestMm: 2.2 * heightMm, spanMm: 3.2 * Math.sqrt(lobeMm2) };
+  const roughly = { tallestMm: 2.2 * expectedMm, spanMm: 3.2 * Math.sqrt(lobeMm2) };
   const near = subset(all, rowParts(parts, stripRow(first, strip.mmPerPx), view, roughly).on);
 
   // the size of a plant, from what stands on that line
@@ -68,6 +69,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
   const { scale } = scaled;
+  const heightMm = crownHeight(scaled.groups, view, scale, expectedMm);
   const together = (list: LeafParts): readonly PartGroup[] =>
     groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm));
 

@@ -20,8 +20,9 @@ const MOST_BUDS = 4;
 
 /**
  * How well some parts make one plant seen from the camera: leaves come off one crown, each reaching near it, each with
- * its long axis through it, and opposite leaves balance. The crown is the best of a few places: the middle of the area,
- * the meeting of the two largest parts, the middle of small parts (cotyledons, buds). Distances are as the camera sees
+ * its long axis through it, and opposite leaves balance. The crown is taken among a few places (the
+ * middle of the area, the meeting of the two largest parts, the middle of small parts: cotyledons, buds), each weighted
+ * by its likelihood. Distances are as the camera sees
  * them: the direction away from it is shortened by the cosine of the viewing angle at the middle of the group.
  *
  * @param lobeMm length of a typical large lobe of this photo, which petioles go with.
@@ -37,15 +38,20 @@ export function starFit(parts: readonly LeafPart[], centrePx: Point, view: Camer
   const petioleMm = PETIOLE_SHARE * Math.min(lobeMm, 1.6 * Math.sqrt(areaMm2));
   const { away, tangent } = leanAt(view, centrePx);
   const shorten = 1 - 1 / Math.hypot(1, tangent);
-  let crownPx = centrePx;
-  let least = Number.POSITIVE_INFINITY;
-  for (const crown of candidates) {
-    const cost = starCost(parts, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten, least);
-    if (cost >= least) continue;
-    least = cost;
-    crownPx = crown;
+  const costs = candidates.map((crown) =>
+    starCost(parts, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten),
+  );
+  const least = Math.min(...costs);
+  let weights = 0;
+  let x = 0;
+  let y = 0;
+  for (const [k, cost] of costs.entries()) {
+    const weight = Math.exp(-2 * (cost - least));
+    weights += weight;
+    x += weight * candidates[k]![0];
+    y += weight * candidates[k]![1];
   }
-  return { crownPx, cost: least };
+  return { crownPx: [x / weights, y / weights], cost: least };
 }
 
 function starCost(
@@ -56,7 +62,6 @@ function starCost(
   mmPerPx: number,
   away: Point,
   shorten: number,
-  enough: number,
 ): number {
   let cost = 0;
   let pullX = 0;
@@ -72,7 +77,6 @@ function starCost(
     const along = far ? ((dx * part.axis[0] + dy * part.axis[1]) / d) ** 2 : 1;
     const long = Math.min(1, Math.max(0, part.lengthMm / part.widthMm - 1.1));
     cost += weight * (0.5 * gap * gap + AXIS_COST * long * (1 - along));
-    if (cost >= enough) return cost;
     if (far) {
       pullX += (share * dx) / d;
       pullY += (share * dy) / d;

@@ -54,7 +54,7 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
 }
 
 /** How far the group's green reaches from its crown toward the camera, in millimetres on the soil plane. */
-function lowestGreenMm({ crownPx, outlinePx }: PartGroup, view: CameraView): number {
+export function lowestGreenMm({ crownPx, outlinePx }: PartGroup, view: CameraView): number {
   const { away } = leanAt(view, crownPx);
   let low = Number.NEGATIVE_INFINITY;
   for (const [x, y] of outlinePx) {

@@ -1,0 +1,39 @@
+import { type CameraView, leanAt } from './cameraView.ts';
+import type { PlantScale } from './groupScore.ts';
+import type { PartGroup } from './partGroup.ts';
+import { lowestGreenMm } from './stemBase.ts';
+
+/** Spread (natural log) of the height expected from leaf size alone, and of the height seen from the side. */
+const EXPECTED_LOG_SD = 0.35;
+const SEEN_LOG_SD = 0.2;
+/** The stem's foot is often too brown to be seen: what is seen is this much short. */
+const HIDDEN_FOOT = 1.15;
+/** Below this tangent of the viewing angle leaves hide the stem. */
+const SIDE_TANGENT = 0.6;
+/** The sight must run across the row: along it, the neighbour's leaves reach in. */
+const ACROSS_SHARE = 0.5;
+const FEWEST = 4;
+
+/**
+ * How high the crowns of a photo's typical plants stand, in millimetres: expected from the size of their leaves, and,
+ * where the view is from the side, seen as the reach of their green from the crown toward the camera (the upper third of
+ * the plants, because in the others the stem is hidden). The two are weighted by their precision.
+ */
+export function crownHeight(
+  groups: readonly PartGroup[],
+  view: CameraView,
+  scale: PlantScale,
+  expectedMm: number,
+): number {
+  const seen = groups
+    .filter((g) => g.areaMm2 > 0.5 * scale.areaMm2 && g.areaMm2 < 2 * scale.areaMm2)
+    .map((g) => ({ ...leanAt(view, g.crownPx), low: lowestGreenMm(g, view) }))
+    .filter(({ tangent, away, low }) => tangent > SIDE_TANGENT && Math.abs(away[1]) > ACROSS_SHARE && low > 0)
+    .map(({ tangent, low }) => low / tangent)
+    .sort((a, b) => a - b);
+  if (seen.length < FEWEST) return expectedMm;
+  const seenMm = HIDDEN_FOOT * seen[Math.floor(0.67 * seen.length)]!;
+  const we = 1 / EXPECTED_LOG_SD ** 2;
+  const ws = 1 / SEEN_LOG_SD ** 2;
+  return Math.exp((we * Math.log(expectedMm) + ws * Math.log(seenMm)) / (we + ws));
+}
