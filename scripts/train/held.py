@@ -1,6 +1,7 @@
 """Writes held-out strips for the TypeScript chain: raw RGB pixels with truth, degraded like mild photos.
 
-`python3 held.py librender.so out-folder [count]`: shifted generator settings and seeds that training never uses.
+`python3 held.py librender.so out-folder [count] [1|2]`: shifted generator settings and seeds that training never uses;
+1 as wide as training, 2 plain fields of beans between first pair and first trifoliate.
 """
 import json
 import os
@@ -14,13 +15,13 @@ from strips import render_strips
 from targets import plant_table
 
 
-def main(library, out, count=96):
+def main(library, out, count=96, setting=1):
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
-    strips = render_strips(library, device, int(count), 980500, held=1, samples=2, batch=8, workers=1, threads=2)
-    write(strips, out, device)
+    strips = render_strips(library, device, int(count), 980500, held=int(setting), samples=2, batch=8, workers=1, threads=2)
+    write(strips, out, device, 0.6 if int(setting) == 1 else 0.3)
 
 
-def write(strips, out, device):
+def write(strips, out, device, strength=0.6):
     os.makedirs(out, exist_ok=True)
     torch.manual_seed(11)
     good, doubt = plant_table(strips)
@@ -28,7 +29,7 @@ def write(strips, out, device):
     with torch.no_grad():
         for i in range(0, len(strips), 4):
             s = strips.pick(slice(i, i + 4))
-            rgb = degrade(s.rgb, view_channels(s.meta, *s.plant.shape[1:], device), 0.6)
+            rgb = degrade(s.rgb, view_channels(s.meta, *s.plant.shape[1:], device), strength)
             for k in range(len(s)):
                 name = f"held{i + k:03d}.rgb"
                 (rgb[k].permute(1, 2, 0) * 255 + 0.5).to(torch.uint8).cpu().numpy().tofile(os.path.join(out, name))

@@ -4,7 +4,7 @@
 
 /** Share of settings that differ between training scenes and held-out scenes (a shifted generator). */
 struct Variant {
-  int held;        // 0 training, 1 held-out settings
+  int held;        // 0 training, 1 held-out settings, 2 held-out: plain field, one row of beans from first pair to first trifoliate
   int forcedView;  // -1 or a ViewKind
 };
 
@@ -106,9 +106,14 @@ inline void buildScene(Scene& sc, uint32_t seed, int width, int height, float me
   int kind = pick < 0.62f ? ROW : (pick < 0.87f ? SCATTER : (pick < 0.95f ? EMPTY : DENSE));
   float q = r.u();  // stage of the stand
   float stage = q < 0.10f ? r.in(0.1f, 0.8f) : (q < 0.36f ? r.in(0.8f, 1.2f) : (q < 0.68f ? r.in(1.2f, 2.1f) : (q < 0.90f ? r.in(2.1f, 3.0f) : r.in(3.0f, 4.1f))));
+  bool plain = variant.held == 2;
+  if (plain) {
+    kind = ROW;
+    stage = r.in(1.4f, 2.9f);
+  }
   addLitter(sc, r, W, H);
   addThings(sc, r, W, H);
-  if (kind != EMPTY) addCrop(sc, r, W, H, kind, stage);
+  if (kind != EMPTY) addCrop(sc, r, W, H, kind, stage, plain);
   addWeeds(sc, r, W, H, kind == EMPTY);
   measureLeaves(sc);
   fillGrid(sc, W, H);

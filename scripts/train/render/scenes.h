@@ -201,21 +201,32 @@ inline void addPlant(Scene& sc, Rng& r, const Species& s, float x, float y, int 
   sc.plants.push_back(t);
 }
 
-inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMean) {
-  Species s = drawCrop(r);
+/** Beans of usual size and colour. */
+inline Species drawBean(Rng& r) {
+  for (int i = 0; i < 500; i++) {
+    Species s = drawCrop(r);
+    bool green = s.leafColour.y > 1.35f * s.leafColour.x && s.leafColour.y > 0.1f && s.leafColour.y < 0.3f;
+    if (s.cotThick > 0 && s.scale > 0.8f && s.scale < 1.3f && green) return s;
+  }
+  return drawCrop(r);
+}
+
+inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMean, bool plain) {
+  Species s = plain ? drawBean(r) : drawCrop(r);
   if (s.cotCordate > 0.02f && r.chance(0.5f)) stageMean = r.in(0.85f, 1.25f);  // stands of nothing but round cotyledons
   float spread = r.in(0.1f, 0.5f), sizeSpread = r.in(0.05f, 0.25f), damage = r.chance(0.25f) ? r.in(0.05f, 0.5f) : 0.02f;
   auto place = [&](float x, float y) {
     float stage = clampf(stageMean + spread * r.normal(), 0.05f, 4.2f);
-    if (r.chance(0.06f)) stage = clampf(stage - r.in(0.5f, 2), 0.05f, 4.2f);  // late emergers
+    if (plain) stage = clampf(stage, 1.0f, 3.1f);
+    else if (r.chance(0.06f)) stage = clampf(stage - r.in(0.5f, 2), 0.05f, 4.2f);  // late emergers
     addPlant(sc, r, s, x, y, 1, stage, expf(sizeSpread * r.normal()), damage);
   };
   const float pad = 0.16f;
   if (kind == ROW || kind == DENSE) {
-    float spacing = kind == DENSE ? r.in(0.022f, 0.05f) : r.ratio(0.04f, 0.16f), slope = 0.03f * r.normal(), wander = r.in(0.002f, 0.014f);
-    float cv = r.in(0.1f, 0.5f), doubles = r.chance(0.65f) ? r.in(0.02f, 0.22f) : 0, misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
+    float spacing = kind == DENSE ? r.in(0.022f, 0.05f) : (plain ? r.in(0.06f, 0.13f) : r.ratio(0.04f, 0.16f)), slope = 0.03f * r.normal(), wander = r.in(0.002f, 0.014f);
+    float cv = r.in(0.1f, 0.5f), doubles = plain ? 0.03f : (r.chance(0.65f) ? r.in(0.02f, 0.22f) : 0), misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
     float rows[2] = {sc.view.soil.rowY, sc.view.soil.rowY + (r.chance(0.5f) ? 1 : -1) * r.in(0.09f, 0.25f)};
-    int n = r.chance(0.12f) ? 2 : 1;
+    int n = !plain && r.chance(0.12f) ? 2 : 1;
     for (int k = 0; k < n; k++)
       for (float x = -pad + r.u() * spacing; x < W + pad; x += spacing * fmaxf(0.15f, 1 + cv * r.normal())) {
         if (r.chance(misses) || fabsf(x - gapAt) < gap / 2) continue;

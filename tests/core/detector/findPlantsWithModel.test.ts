@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import type { DetectorCard } from '../../../src/core/detector/detectorCard.ts';
+import { findPlantsWithModel } from '../../../src/core/detector/findPlantsWithModel.ts';
+import { makeRaster } from '../../../src/core/raster/raster.ts';
+import type { Strip } from '../../../src/core/straighten/strip.ts';
+import { cellsOf, mapsFrom } from './mapsFrom.ts';
+
+const card: DetectorCard = {
+  name: 'test',
+  file: 'test.onnx',
+  sha256: '',
+  mmPerPx: 2,
+  sideMultiple: 32,
+  stride: 2,
+  floor: 0.1,
+  threshold: 0.3,
+  suppressMm: 8,
+  calibration: [
+    [0, 0],
+    [1, 1],
+  ],
+  baseSdMm: 5,
+  baseSdMmPerTangent: 8,
+};
+const search = { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null };
+const identity = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const;
+
+function strip(mmPerPx: number, camera: Strip['camera'] = { alongM: 0.1, acrossM: 0, heightM: 100 }): Strip {
+  const raster = makeRaster(Math.round(256 / mmPerPx), Math.round(64 / mmPerPx));
+  raster.data.fill(255);
+  const place = { mmPerPx, alongAtLeftM: 0, acrossAtTopM: 0.032, worstPhotoPxPerStripPx: 1 };
+  return { raster, ...place, photoToStrip: identity, stripToPhoto: identity, camera };
+}
+
+/** A network that answers two plants, a weak one and a weed, whatever it sees; 64 x 16 cells. */
+const maps = () => {
+  const rows = Array.from({ length: 16 }, () => '.'.repeat(64));
+  const out = mapsFrom(rows);
+  for (const [x, score] of [
+    [10, 0.8],
+    [30, 0.6],
+    [45, 0.2],
+    [55, 0.4],
+  ] as const) {
+    cellsOf(out, x, 8)(0, score);
+  }
+  cellsOf(out, 55, 8)(1, 0.7);
+  for (let y = 7; y <= 9; y++) for (let x = 9; x <= 11; x++) cellsOf(out, x, y)(7, 0.9);
+  return out;
+};
+
+describe('findPlantsWithModel', () => {
+  it('turns peaks into detections ordered along the row, in strip pixels', async () => {
+    const { detections, rowLine } = await findPlantsWithModel(strip(1), search, async () => maps(), card);
+    expect(detections.map((d) => d.kind)).toEqual(['plant', 'plant', 'unsure', 'weed']);
+    expect(detections[0]?.crownStripPx).toEqual([41.5, 33.5]);
+    expect(detections[0]?.confidence).toBeCloseTo(0.8, 5);
+    expect(detections[0]?.leafAreaMm2).toBe(9 * 16);
+    expect(detections[1]?.leafAreaMm2).toBe(0);
+    expect(rowLine?.acrossAtZeroM).toBeCloseTo(0.032 - 0.0335, 3);
+  });
+
+  it('gives the same ground places whatever the scale of the strip', async () => {
+    const places = async (mm: number) =>
+      (await findPlantsWithModel(strip(mm), search, async () => maps(), card)).detections.map(
+        (d) => (d.crownStripPx[0] + 0.5) * mm,
+      );
+    const fine = await places(1);
+    // pixel edges agree, so centres differ by no more than rounding of the strip's size
+    const coarse = await places(2);
+    for (const [k, x] of coarse.entries()) expect(x).toBeCloseTo(fine[k]!, 6);
+  });
+
+  it('leaves out what lies on the reference', async () => {
+    const covered = [
+      [
+        [0, 0],
+        [60, 0],
+        [60, 64],
+        [0, 64],
+      ],
+    ] as const;
+    const { detections } = await findPlantsWithModel(
+      strip(1),
+      { ...search, coveredStripPx: covered },
+      async () => maps(),
+      card,
+    );
+    expect(detections.length).toBe(3);
+  });
+
+  it('says that it found no plant, and no row', async () => {
+    const { detections, rowLine, warnings } = await findPlantsWithModel(
+      strip(1),
+      search,
+      async () => mapsFrom(Array.from({ length: 16 }, () => '.'.repeat(64))),
+      card,
+    );
+    expect(detections).toEqual([]);
+    expect(rowLine).toBeNull();
+    expect(warnings.map((w) => w.code)).toEqual(['no-plants']);
+  });
+});
