@@ -44,11 +44,17 @@ export function handleReadings({ readings, endsPx, endsM }: CountResult['referen
  */
 export function movedReference(
   result: CountResult,
-  moves: readonly PlacedReading[],
+  asked: readonly PlacedReading[],
 ): Pick<CountResult, 'reference'> | null {
   const { reference, photo } = result;
+  const handles = handleReadings(reference);
+  const moves = asked.filter((m) => [...handles, ...reference.readings].some((reading) => sameReading(m, reading)));
   if (reference.photoToGround === null || moves.length === 0) return null;
-  const readings = handleReadings(reference).map((reading) => moves.find((m) => sameReading(m, reading)) ?? reading);
+  const pulled = rubberBand(reference, moves);
+  const readings = [
+    ...handles.filter((reading) => !moves.some((m) => sameReading(m, reading))).map(pulled),
+    ...moves,
+  ].sort((a, b) => a.readingM - b.readingM);
   const first = readings[0];
   const last = readings.at(-1);
   if (first === undefined || last === undefined || !(last.readingM > first.readingM)) return null;
@@ -67,13 +73,35 @@ export function movedReference(
         [last.xPx, last.yPx],
       ],
       endsM: [first.readingM, last.readingM],
-      readings: known.map((reading) => {
-        const placed = moves.find((m) => sameReading(m, reading));
-        return placed === undefined ? reading : { xPx: placed.xPx, yPx: placed.yPx, readingM: placed.readingM };
-      }),
+      readings: known.map(pulled),
       alongErrorMm: solved?.alongErrorMm ?? placedErrorMm(reference.alongErrorMm, first, last, photo),
       cues: [...cues, ...(solved?.cues ?? reference.cues)],
     },
+  };
+}
+
+/**
+ * Where the machine's readings come to lie when some are put elsewhere: those between are carried along like marks on a
+ * rubber band, held at the ends. A wrong scale or a wrong start is mended whole that way by dragging one or both ends.
+ */
+function rubberBand(reference: CountResult['reference'], moves: readonly PlacedReading[]): (r: Reading) => Reading {
+  const handles = handleReadings(reference);
+  const before = [...handles, ...reference.readings];
+  const knots = moves.map((m) => {
+    const old = before.find((reading) => sameReading(m, reading))!;
+    return { at: m.readingM, byX: m.xPx - old.xPx, byY: m.yPx - old.yPx };
+  });
+  for (const end of [handles[0]!, handles.at(-1)!]) {
+    if (!moves.some((m) => sameReading(m, end))) knots.push({ at: end.readingM, byX: 0, byY: 0 });
+  }
+  knots.sort((a, b) => a.at - b.at);
+  return ({ xPx, yPx, readingM }) => {
+    const next = knots.findIndex((knot) => knot.at >= readingM - 1e-9);
+    const above = knots[next] ?? knots.at(-1)!;
+    const below = knots[next - 1] ?? above;
+    const share = above.at > below.at ? (readingM - below.at) / (above.at - below.at) : 1;
+    const mix = (from: number, to: number) => from + share * (to - from);
+    return { xPx: xPx + mix(below.byX, above.byX), yPx: yPx + mix(below.byY, above.byY), readingM };
   };
 }
 

@@ -67,13 +67,13 @@ export function nextRedo({ takenBack }: History): Step | null {
 }
 
 function inOrder(corrections: readonly Correction[]): readonly Correction[] {
-  const moments = new Map(corrections.map(({ id, at }) => [id, Date.parse(at)]));
-  const momentOf = ({ id, change }: Correction): number => {
-    const target = change.kind === 'undo' || change.kind === 'redo' ? moments.get(change.correctionId) : undefined;
-    return Math.max(moments.get(id)!, target ?? Number.NEGATIVE_INFINITY);
-  };
-  return corrections
-    .map((record) => ({ record, moment: momentOf(record) }))
-    .sort((a, b) => a.moment - b.moment)
-    .map(({ record }) => record);
+  const keys = new Map(corrections.map(({ id, at }, place) => [id, { moment: Date.parse(at), place }]));
+  const keyed = corrections.map((record, place) => {
+    const own = keys.get(record.id)!;
+    const { change } = record;
+    const target = change.kind === 'undo' || change.kind === 'redo' ? keys.get(change.correctionId) : undefined;
+    if (target === undefined) return { record, moment: own.moment, place };
+    return { record, moment: Math.max(own.moment, target.moment), place: Math.max(place, target.place + 0.5) };
+  });
+  return keyed.sort((a, b) => a.moment - b.moment || a.place - b.place).map(({ record }) => record);
 }
