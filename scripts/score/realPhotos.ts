@@ -1,7 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DEFAULT_COUNT_OPTIONS } from '../../src/core/count/countOptions.ts';
-import { type CountTools, countPhoto } from '../../src/core/count/countPhoto.ts';
+import { countPhoto } from '../../src/core/count/countPhoto.ts';
+import type { CountTools } from '../../src/core/count/photoAnalysis.ts';
 import { readPhoto } from '../../src/node/readPhoto.ts';
 import { matchPoints } from './matchPoints.ts';
 

@@ -1,5 +1,5 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
-import type { PhotoAnalysis } from '../core/count/countPhoto.ts';
+import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
 import type { Outcome } from '../core/faults/outcome.ts';
 import type { AnalysisReply, AnalysisRequest } from '../worker/analysisApi.ts';
 

@@ -1,4 +1,4 @@
-import type { CountTools } from '../core/count/countPhoto.ts';
+import type { CountTools } from '../core/count/photoAnalysis.ts';
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
 import { findPlantsWithModel } from '../core/detector/findPlantsWithModel.ts';
 import { fuseFindings } from '../core/detector/fuseFindings.ts';

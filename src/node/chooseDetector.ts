@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { CountTools } from '../core/count/countPhoto.ts';
+import type { CountTools } from '../core/count/photoAnalysis.ts';
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
 import { findPlantsWithModel } from '../core/detector/findPlantsWithModel.ts';
 import { fuseFindings } from '../core/detector/fuseFindings.ts';

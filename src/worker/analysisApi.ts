@@ -1,5 +1,5 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
-import type { PhotoAnalysis } from '../core/count/countPhoto.ts';
+import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
 import type { Outcome } from '../core/faults/outcome.ts';
 
 /** What a page may ask of the thread that measures. */

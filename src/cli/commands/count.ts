@@ -1,9 +1,10 @@
 import { readdir, stat, writeFile } from 'node:fs/promises';
 import { basename, extname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
-import { type CountTools, countPhoto, type PhotoAnalysis } from '../../core/count/countPhoto.ts';
+import { countPhoto } from '../../core/count/countPhoto.ts';
 import { countText } from '../../core/count/countText.ts';
 import type { Photo } from '../../core/count/photo.ts';
+import type { CountTools, PhotoAnalysis } from '../../core/count/photoAnalysis.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { countPicture } from '../../core/picture/countPicture.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';

@@ -1,7 +1,7 @@
 import { applyHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import { countInterval } from '../plants/countInterval.ts';
-import type { Detection, PlantFindings, PlantSearch } from '../plants/detection.ts';
+import type { Detection } from '../plants/detection.ts';
 import type { Raster } from '../raster/raster.ts';
 import { findReference } from '../reference/findReference.ts';
 import type { FoundReference, Warning } from '../reference/reference.ts';
@@ -16,24 +16,9 @@ import { countWithoutScale } from './countWithoutScale.ts';
 import { focalPx } from './focalPx.ts';
 import { measureRow } from './measureRow.ts';
 import type { Photo } from './photo.ts';
+import type { CountTools, PhotoAnalysis } from './photoAnalysis.ts';
 import { photoEntry } from './photoEntry.ts';
 import { fromPhotoPixels, photoToRaster, rasterToPhoto } from './rasterToPhoto.ts';
-
-/** What the count needs from where it runs. */
-export interface CountTools {
-  readonly detector: { readonly name: string; readonly version: string };
-  readonly findPlants: (strip: Strip, search: PlantSearch) => PlantFindings | Promise<PlantFindings>;
-  /** Milliseconds of any steady clock. */
-  readonly nowMs: () => number;
-}
-
-/** The answer with what it was made from: for pictures, corrections and re-analysis. */
-export interface PhotoAnalysis {
-  readonly result: CountResult;
-  readonly strip: Strip | null;
-  readonly findings: PlantFindings;
-  readonly found: FoundReference | null;
-}
 
 /** The row is looked for this far to either side of the reference, metres. */
 const HALF_WIDTH_M = 0.42;

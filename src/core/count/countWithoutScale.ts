@@ -6,11 +6,11 @@ import { warp } from '../raster/warp.ts';
 import type { NoReference } from '../reference/reference.ts';
 import type { Strip } from '../straighten/strip.ts';
 import type { CountOptions } from './countOptions.ts';
-import type { CountTools, PhotoAnalysis } from './countPhoto.ts';
 import type { CountResult } from './countResult.ts';
 import { countSetting } from './countSetting.ts';
 import { focalPx } from './focalPx.ts';
 import type { Photo } from './photo.ts';
+import type { CountTools, PhotoAnalysis } from './photoAnalysis.ts';
 import { photoEntry } from './photoEntry.ts';
 import { rasterToPhoto } from './rasterToPhoto.ts';
 

@@ -1,4 +1,4 @@
-import type { PhotoAnalysis } from '../count/countPhoto.ts';
+import type { PhotoAnalysis } from '../count/photoAnalysis.ts';
 import type { CountedPlant } from '../count/countResult.ts';
 import { applyHomography, invertHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';

@@ -1,6 +1,6 @@
+import type { CameraStand } from '../geometry/cameraStand.ts';
 import type { Homography } from '../geometry/homography.ts';
 import type { Point, Vector3 } from '../geometry/point.ts';
-import type { CameraStand } from '../straighten/strip.ts';
 
 /** What the person says lies in the photo. Lengths in metres. */
 export type ReferenceRequest =

@@ -1,9 +1,10 @@
+import type { CameraStand } from '../geometry/cameraStand.ts';
 import { applyHomography, composeHomographies, type Homography, invertHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import { halve } from '../raster/halve.ts';
 import type { Raster } from '../raster/raster.ts';
 import { warp } from '../raster/warp.ts';
-import type { CameraStand, Strip } from './strip.ts';
+import type { Strip } from './strip.ts';
 
 export interface StripArea {
   readonly fromM: number;

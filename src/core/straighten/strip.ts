@@ -1,16 +1,6 @@
+import type { CameraStand } from '../geometry/cameraStand.ts';
 import type { Homography } from '../geometry/homography.ts';
 import type { Raster } from '../raster/raster.ts';
-
-/**
- * Where the camera stood, in ground coordinates: metres along the reference, across it (to its left), and above
- * the soil. Leaves at height z are seen displaced away from the point below the camera, by z / (heightM - z) of
- * their distance from it.
- */
-export interface CameraStand {
-  readonly alongM: number;
-  readonly acrossM: number;
-  readonly heightM: number;
-}
 
 /**
  * The row, straightened: the soil plane resampled at a fixed scale. Pixel (0, 0) has its centre at

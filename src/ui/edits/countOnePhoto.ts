@@ -1,7 +1,7 @@
 import { keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 
-import type { PhotoAnalysis } from '../../core/count/countPhoto.ts';
+import type { PhotoAnalysis } from '../../core/count/photoAnalysis.ts';
 import type { Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import type { Json } from '../../core/sync/json.ts';
