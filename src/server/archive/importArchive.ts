@@ -1,3 +1,4 @@
+import { setImmediate as breathe } from 'node:timers/promises';
 import { photoEntryName } from '../../core/archive/bundle.ts';
 import { canonicalJson } from '../../core/sync/canonicalJson.ts';
 import type { ChangeRecord, ThingKind } from '../../core/sync/changeRecord.ts';
@@ -89,6 +90,7 @@ function logAll({ db, now }: AppDeps, bundle: Bundle): Promise<{ records: number
     for (const listed of bundle.manifest.records) {
       const parsed = (await linesOf(bundle, listed)).map((line) => parseRecord(line, listed.name));
       const log = await logRecords(tx, parsed, now());
+      await breathe();
       const [changed] = log.changed;
       if (changed !== undefined)
         throw fault('record-changed', `record ${changed} with other contents than the one here`);
@@ -96,7 +98,10 @@ function logAll({ db, now }: AppDeps, bundle: Bundle): Promise<{ records: number
       knownRecords += log.known.length;
       for (const [kind, thing] of log.touched) touched.set(`${kind}/${thing}`, [kind, thing]);
     }
-    for (const [kind, thing] of touched.values()) await materialize(tx, kind, thing);
+    for (const [i, [kind, thing]] of [...touched.values()].entries()) {
+      await materialize(tx, kind, thing);
+      if (i % 100 === 0) await breathe();
+    }
     return { records, knownRecords };
   });
 }

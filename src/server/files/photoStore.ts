@@ -59,6 +59,23 @@ export function createPhotoStore({ db, steps, folder, now }: PhotoStoreDeps) {
 
   const state = (sha256: string): Promise<UploadState> => alone(sha256, () => stateNow(sha256));
 
+  /** The state of many photos, in the order asked for. */
+  const states = async (hashes: readonly string[]): Promise<readonly UploadState[]> => {
+    const found = await db
+      .selectFrom('photo_file')
+      .select(['sha256', 'bytes', 'type'])
+      .where('sha256', 'in', [...hashes])
+      .execute();
+    const stored = new Map(found.map((photo) => [photo.sha256, photo]));
+    return Promise.all(
+      hashes.map(async (hash): Promise<UploadState> => {
+        const photo = stored.get(hash);
+        const isHere = photo !== undefined && (await isWhole(photo));
+        return isHere ? { state: 'stored', offset: photo.bytes } : state(hash);
+      }),
+    );
+  };
+
   /** A photo that was renamed into place just before the power failed has no row yet. */
   const adopt = async (sha256: string): Promise<StoredPhoto | undefined> => {
     const path = pathOf(sha256);
@@ -151,7 +168,17 @@ export function createPhotoStore({ db, steps, folder, now }: PhotoStoreDeps) {
       await steps.remove(pathOf(sha256));
     });
 
-  return { find, isWhole, state, append, take, forget, pathOf, read: (sha256: string) => steps.read(pathOf(sha256)) };
+  return {
+    find,
+    isWhole,
+    state,
+    states,
+    append,
+    take,
+    forget,
+    pathOf,
+    read: (sha256: string) => steps.read(pathOf(sha256)),
+  };
 }
 
 async function measure(stream: Readable): Promise<{ found: string; bytes: number; start: Uint8Array }> {

@@ -87,11 +87,9 @@ export const uploadRoutes = ({ photos }: AppDeps) => {
       return c.json(await photos.append(c.req.valid('param').sha256, offset, length, bytes), 200);
     })
     .openapi(wanted, async (c) => {
-      const missing = [];
-      for (const hash of new Set(c.req.valid('json').photos)) {
-        const state = await photos.state(hash);
-        if (state.state !== 'stored') missing.push({ ...state, sha256: hash });
-      }
+      const asked = [...new Set(c.req.valid('json').photos)];
+      const states = (await photos.states(asked)).map((state, i) => ({ ...state, sha256: asked[i] as string }));
+      const missing = states.filter(({ state }) => state !== 'stored');
       return c.json({ photos: missing }, 200);
     });
 };

@@ -16,8 +16,10 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
           season text, class text, verdict text, date text, title text not null, search text not null, photo text,
           latitude real, longitude real,
           conflicts integer not null, removed integer not null, problem text, author text not null,
-          updated_at text not null, primary key (kind, id)) without rowid`,
-        'create index thing_date on thing (kind, removed, date, id)',
+          updated_at text not null, primary key (kind, id))`,
+        // With all that a search by words looks at, so that it reads no row it does not show.
+        'create index thing_date on thing (kind, removed, date, id, field, farm, search)',
+        'create index thing_named on thing (kind, id, search)',
         'create index thing_field on thing (kind, field, removed, date, id)',
         'create index thing_farm on thing (kind, farm, removed, date, id)',
         'create index thing_season on thing (kind, season, removed, date, id)',
@@ -25,7 +27,7 @@ export const MIGRATIONS: Readonly<Record<string, Migration>> = {
         'create index thing_verdict on thing (kind, verdict, removed, date, id)',
         'create index thing_visit on thing (visit, kind, date, id) where visit is not null',
         'create index thing_photo on thing (photo, kind) where photo is not null',
-        'create index thing_conflicts on thing (kind, id) where conflicts > 0',
+        'create index thing_conflicts on thing (kind, removed, date, id) where conflicts > 0',
         `create table document (
           kind text not null, id text not null, body text not null, conflicts text not null,
           primary key (kind, id))`,

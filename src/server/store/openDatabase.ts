@@ -2,6 +2,7 @@ import { Kysely, Migrator, type SqliteDatabase, SqliteDialect, sql } from 'kysel
 import Libsql from 'libsql';
 import { fault } from '../faults.ts';
 import { MIGRATIONS } from './migrations.ts';
+import { prepareOnce } from './prepareOnce.ts';
 import type { Database, Tables } from './tables.ts';
 
 /**
@@ -13,7 +14,7 @@ import type { Database, Tables } from './tables.ts';
  */
 export async function openDatabase(file: string, newId: () => string): Promise<{ db: Database; archiveId: string }> {
   const db: Database = new Kysely<Tables>({
-    dialect: new SqliteDialect({ database: new Libsql(file) as unknown as SqliteDatabase }),
+    dialect: new SqliteDialect({ database: prepareOnce(new Libsql(file) as unknown as SqliteDatabase) }),
   });
   try {
     for (const pragma of ['journal_mode = wal', 'synchronous = full', 'busy_timeout = 5000', 'cache_size = -65536']) {
