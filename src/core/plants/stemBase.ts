@@ -11,12 +11,13 @@ export interface StemBase {
 }
 
 const HEIGHT_SHARE_SD = 0.35;
+const ALONG_ROW_BLUR_MM = 25;
 
 /**
  * Where the stem of a plant meets the soil. What stands up is displaced away from the camera, so the base is searched
- * from the crown along the line of sight toward the camera: by the crown's expected height, by the lowest green seen
- * there (in photos from the side the base lies at or before it), and by the row line when it is known; the three are
- * weighted by their precision.
+ * from the crown along the line of sight toward the camera: by the crown's expected height, and by the lowest green seen
+ * there (in photos from the side the base lies at or before it), weighted by their precision. The row line, when it is
+ * known, then pulls the base across itself as far as both their spreads allow (a Kalman update with one measurement).
  */
 export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: number, row: StripRow | null): StemBase {
   const { crownPx } = group;
@@ -25,31 +26,32 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   const besideSdMm = 6 + 0.06 * group.spanMm;
   const expected = groundBelow(view, crownPx, crownHeightMm);
   const s1 = Math.hypot(expected[0] - crownPx[0], expected[1] - crownPx[1]) * mm;
-  const sd1 = Math.hypot(besideSdMm, HEIGHT_SHARE_SD * s1 + 3);
-  let weight = 1 / sd1 ** 2;
-  let sum = s1 * weight;
-
+  const w1 = 1 / Math.hypot(besideSdMm, HEIGHT_SHARE_SD * s1 + 3) ** 2;
+  // along the row a neighbour's leaf is easily taken for the lowest green
   const low = lowestGreenMm(group, view);
-  const sd2 = 10 + 60 / (1 + (1.6 * tangent) ** 4);
+  const blurMm = Math.abs(away[1]) < 0.5 ? ALONG_ROW_BLUR_MM : 10;
+  const w2 = 1 / (blurMm + 60 / (1 + (1.6 * tangent) ** 4)) ** 2;
   const s2 = Math.max(low, Math.min(s1, low + 15));
-  weight += 1 / sd2 ** 2;
-  sum += s2 / sd2 ** 2;
+  const s = (w1 * s1 + w2 * s2) / (w1 + w2);
+  const free: Point = [crownPx[0] - (away[0] * s) / mm, crownPx[1] - (away[1] * s) / mm];
+  const sightSdMm = Math.max(5, 1 / Math.sqrt(w1 + w2));
+  if (row === null) return { basePx: free, alongSightSdMm: sightSdMm, besideSdMm };
 
-  if (row !== null) {
-    const offset = crownPx[1] - row.y0 - row.slope * crownPx[0];
-    const towardRow = away[1] - row.slope * away[0];
-    if (tangent > 0.05 && Math.abs(towardRow) > 0.2) {
-      const s3 = (offset / towardRow) * mm;
-      const sd3 = Math.hypot(row.sdPx * mm, 5) / Math.abs(towardRow);
-      weight += 1 / sd3 ** 2;
-      sum += s3 / sd3 ** 2;
-    }
-  }
-  const s = sum / weight;
+  // the unit normal of the row, and the two axes of doubt seen along it
+  const norm = Math.hypot(1, row.slope);
+  const normal: Point = [-row.slope / norm, 1 / norm];
+  const off = (free[1] - row.y0 - row.slope * free[0]) / norm;
+  const onSight = normal[0] * away[0] + normal[1] * away[1];
+  const onBeside = -normal[0] * away[1] + normal[1] * away[0];
+  const sight2 = sightSdMm * sightSdMm;
+  const beside2 = besideSdMm * besideSdMm;
+  const all = onSight * onSight * sight2 + onBeside * onBeside * beside2 + (row.sdPx * mm) ** 2 + 25;
+  const alongSight = (-off * onSight * sight2) / all;
+  const beside = (-off * onBeside * beside2) / all;
   return {
-    basePx: [crownPx[0] - (away[0] * s) / mm, crownPx[1] - (away[1] * s) / mm],
-    alongSightSdMm: Math.max(5, 1 / Math.sqrt(weight)),
-    besideSdMm,
+    basePx: [free[0] + alongSight * away[0] - beside * away[1], free[1] + alongSight * away[1] + beside * away[0]],
+    alongSightSdMm: Math.sqrt(sight2 * (1 - (onSight * onSight * sight2) / all)),
+    besideSdMm: Math.sqrt(beside2 * (1 - (onBeside * onBeside * beside2) / all)),
   };
 }
 
