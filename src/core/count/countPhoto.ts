@@ -8,6 +8,7 @@ import type { FoundReference, Warning } from '../reference/reference.ts';
 import { type StripArea, straighten } from '../straighten/straighten.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { stripToGround } from '../straighten/stripGround.ts';
+import { yellowBand } from '../straighten/yellowBand.ts';
 import { chooseStretch, type StretchChoice } from './chooseStretch.ts';
 import type { CountOptions } from './countOptions.ts';
 import type { CountedPlant, CountResult } from './countResult.ts';
@@ -49,7 +50,10 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
   const strip = straighten(raster, found.photoToGround, stripArea(found, stretch, raster));
   const straightDone = tools.nowMs();
   const findings = await tools.findPlants(strip, {
-    coveredStripPx: found.coveredPx.map((outline) => outline.map((p) => applyHomography(strip.photoToStrip, p))),
+    coveredStripPx: [
+      ...found.coveredPx.map((outline) => outline.map((p) => applyHomography(strip.photoToStrip, p))),
+      ...(found.kind === 'marks' ? yellowBand(strip) : []),
+    ],
     rowAcrossM: null,
     rowWidthM: options.rowWidthM,
     seedSpacingM: options.seedSpacingM,
