@@ -1,12 +1,10 @@
 import type { Raster } from '../../raster/raster.ts';
-import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { ribbonWidth } from '../line/ribbon.ts';
-import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
-import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
 import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
 import { graduatedLine } from './graduatedLine.ts';
 import { type GraduationReading, type Graduations, readGraduations } from './readGraduations.ts';
 import { tapeOfLength } from './tapeOfLength.ts';
+import { tapeRibbons } from './tapeRibbons.ts';
 
 export type TapeRequest =
   | { readonly kind: 'auto' }
@@ -15,11 +13,6 @@ export type TapeRequest =
 
 /** Two readings whose scores differ by less than this are both possible; by e^2, about 7 to 1. */
 const CLEAR = 2;
-
-export interface RibbonCandidate {
-  readonly traced: TracedRibbon;
-  readonly extent: RibbonExtent;
-}
 
 /**
  * Finds a measuring tape in a photo: ribbons of even, slowly tapering width, whichever colour stands out, then their
@@ -90,29 +83,6 @@ export function findTape(
     );
   }
   return graduatedLine(first.candidate.extent, first.candidate.traced, mine, warnings);
-}
-
-/** Ribbons that hold on the full photo, longest support first. */
-export function tapeRibbons(photo: Raster): RibbonCandidate[] {
-  const found = findRibbons(photo, {
-    channels: [
-      { channel: 'light', polarity: 1 },
-      { channel: 'yellow', polarity: 1 },
-    ],
-    most: 6,
-    alsoWider: false,
-  });
-  const longest = found[0]?.supportPx ?? 0;
-  const out: RibbonCandidate[] = [];
-  for (const { ribbon, supportPx } of found) {
-    if (supportPx < 0.25 * longest) continue;
-    const traced = traceRibbon(photo, ribbon, 4);
-    if (traced === null || traced.edgeShare < 0.35) continue;
-    const extent = ribbonExtent(photo, traced);
-    if (extent === null || extent.visibleShare < 0.3) continue;
-    if (!out.some((o) => sameRibbon(o.extent.ribbon, extent.ribbon))) out.push({ traced, extent });
-  }
-  return out;
 }
 
 function strength(readings: readonly GraduationReading[]): number {

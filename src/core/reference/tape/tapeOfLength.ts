@@ -2,9 +2,9 @@ import type { Raster } from '../../raster/raster.ts';
 import { lineOfLength } from '../line/lineOfLength.ts';
 import { ribbonWidth } from '../line/ribbon.ts';
 import type { CameraCues, FoundLine, NoReference } from '../reference.ts';
-import type { RibbonCandidate } from './findTape.ts';
 import { graduatedLine } from './graduatedLine.ts';
 import { readGraduations } from './readGraduations.ts';
+import type { RibbonCandidate } from './tapeRibbons.ts';
 
 const AGREE = 0.03;
 
