@@ -131,7 +131,6 @@ describe('two people and one visit', () => {
 
 describe('any history', () => {
   test('order of arrival and repeats never change the result', () => {
-    fc.configureGlobal({ numRuns: 8000 });
     fc.assert(
       fc.property(
         anyHistory.chain((records) =>
@@ -148,7 +147,6 @@ describe('any history', () => {
   });
 
   test('nothing is lost: each value stands, is shown in a conflict, or was replaced by somebody who had seen it', () => {
-    fc.configureGlobal({ numRuns: 8000 });
     fc.assert(
       fc.property(anyHistory, (records) => {
         const merged = mergeRecords(records);
@@ -173,7 +171,6 @@ describe('any history', () => {
   });
 
   test('what a person saves is what they see, and saving it again records nothing', () => {
-    fc.configureGlobal({ numRuns: 8000 });
     fc.assert(
       fc.property(anyHistory, anyDocument, (records, next) => {
         const before = mergeRecords(records);
@@ -186,7 +183,6 @@ describe('any history', () => {
   });
 
   test('every record made by editing passes the check at the door', () => {
-    fc.configureGlobal({ numRuns: 8000 });
     fc.assert(
       fc.property(anyHistory, (records) => {
         for (const record of records) expect(recordSchema.parse(JSON.parse(JSON.stringify(record)))).toEqual(record);
