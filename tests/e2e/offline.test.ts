@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, rmSync } from 'node:fs';
-import { type BrowserContext, type Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { seededRandom } from '../../src/core/statistics/seededRandom.ts';
 import { breakingLine, newProfile, openBrowser, shot, startServer } from './support.ts';
 import { addField, addPhoto, backToWalk, SAMPLE, sayName, setUpPhotos, startVisit, tally } from './walkSteps.ts';
@@ -13,6 +13,9 @@ interface Visit {
   readonly spots: readonly { readonly counts: readonly { readonly kind: string; readonly plants: readonly number[] }[] }[];
   readonly impressions: readonly unknown[];
 }
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 /** The whole story once: load, lose the network, restart, work, be killed, come back, send over the given line. */
 describe('a visit without network, killed in the middle, sent over a line that breaks 20 times', () => {
@@ -57,13 +60,16 @@ describe('a visit without network, killed in the middle, sent over a line that b
     await addPhoto(page, SECOND);
     await backToWalk(page);
     await tally(page, 17);
-    // What the last tap wrote must be on the disk, not in a page's memory: no time to say goodbye.
+    await page.locator('[data-testid=tally][data-kept=true]').waitFor();
+    // Kept means on the disk, not in a page's memory: no time to say goodbye.
     killBrowser(profile);
     browser = await openBrowser(profile);
     const again = await firstPage();
     await again.goto(line.address);
     await again.getByText('Windmill Sixty').click();
+    await again.getByRole('heading', { name: 'Windmill Sixty' }).waitFor();
     await again.locator('.list .row-link').first().click();
+    await again.getByText('Spot 3', { exact: true }).waitFor();
     await again.getByText('17 plants, by hand').waitFor();
     await again.getByText('waiting for network').waitFor();
     await shot(again, 'offline-waiting');
@@ -101,7 +107,8 @@ describe('a visit without network, killed in the middle, sent over a line that b
     };
     expect(new Set(records.map((record) => record.id)).size).toBe(records.length);
     expect(new Set(records.map((record) => record.sequence)).size).toBe(records.length);
-    expect(server.reported).toEqual([]);
+    const dropped = (error: unknown) => (error as { code?: string }).code === 'ECONNRESET';
+    expect(server.reported.filter((error) => !dropped(error))).toEqual([]);
   });
 });
 

@@ -2,9 +2,9 @@ import { rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { gzipSync } from 'node:zlib';
 import type { BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { newProfile, openBrowser, shot, startServer, watchErrors } from './support.ts';
-import { addField, addPhoto, backToWalk, SAMPLE, sayName, setUpPhotos, startVisit, tally } from './walkSteps.ts';
+import { addField, addPhoto, backToWalk, SAMPLE, sayName, setUpPhotos, tally } from './walkSteps.ts';
 
 const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
@@ -15,6 +15,9 @@ interface AxeResult {
     readonly nodes: readonly { readonly html: string }[];
   }[];
 }
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 describe('the demonstration farm, and a photo from file to verdict', () => {
   const profile = newProfile();

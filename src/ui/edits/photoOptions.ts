@@ -8,8 +8,9 @@ import { quantityIn } from '../../core/visit/quantity.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Settings } from '../state/settings.ts';
 
-/** The camera height a person gives is good to about a hand's breadth. Common practice, no source. */
-const GIVEN_HEIGHT_SD_M = 0.05;
+/** A height that a person gives is good to about this share of it, and never better than 3 cm (1 sd), as on the command line. */
+const GIVEN_HEIGHT_SHARE = 0.04;
+const GIVEN_HEIGHT_LEAST_SD_M = 0.03;
 
 /** What is known of a photo of this visit, as the count takes it; what was typed wrong is told with the field's name. */
 export function photoOptions(
@@ -31,7 +32,8 @@ export function photoOptions(
   if (typed.cameraHeight.trim() !== '') {
     const height = parseLength(typed.cameraHeight);
     if (!height.ok) return { ...height, found: `camera height: ${height.found}` };
-    cameraHeight = { heightM: height.value, sdM: GIVEN_HEIGHT_SD_M, given: true };
+    const sdM = Math.max(GIVEN_HEIGHT_LEAST_SD_M, GIVEN_HEIGHT_SHARE * height.value);
+    cameraHeight = { heightM: height.value, sdM, given: true };
   }
   return good({
     ...DEFAULT_COUNT_OPTIONS,

@@ -6,7 +6,7 @@ import { changeCount } from '../edits/visitEdits.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { useVisit } from '../parts/useVisit.ts';
-import { edit, saveSettings, settings } from '../state/app.ts';
+import { edit, pending, saveSettings, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
 type RowCount = Extract<VisitCount, { kind: 'rows' }>;
@@ -64,7 +64,7 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
           void saveSettings({ tallyLength: length });
         }}
       />
-      <p class="big" aria-live="polite" data-testid="tally">
+      <p class="big" aria-live="polite" data-testid="tally" data-kept={pending.value === 0}>
         {plants}
         <span class="small"> plants{count.plants.length > 1 ? `, row ${here + 1} of ${count.plants.length}` : ''}</span>
       </p>

@@ -22,12 +22,16 @@ export function TodayPage() {
     <>
       <h1>Fields</h1>
       {settings.value.name === '' && <NameFirst />}
-      {all.length > 5 && (
+      {/* What arrives later stands last, so that nothing moves under a thumb. */}
+      <div class="find">
         <label class="line">
           <span>Search</span>
           <input type="search" value={search} onInput={(event) => setSearch(event.currentTarget.value)} />
         </label>
-      )}
+        <a class="button" href={hrefOf('new-field')}>
+          Add a field
+        </a>
+      </div>
       <ul class="list">
         {ordered.slice(0, most).map((entry) => (
           <li key={entry.field.id}>
@@ -42,9 +46,6 @@ export function TodayPage() {
       )}
       {all.length === 0 && <p class="quiet">No field yet. Add one, or go online to fetch those of your server.</p>}
       {all.length > 0 && ordered.length === 0 && <p class="quiet">No field with these words.</p>}
-      <a class="button" href={hrefOf('new-field')}>
-        Add a field
-      </a>
     </>
   );
 }

@@ -78,7 +78,8 @@ export async function saveSettings(change: Partial<Settings>): Promise<void> {
 export const sendNow = () => queue?.now();
 export const sendSoon = () => queue?.soon();
 
-let pending = 0;
+/** Steps that are on the page and not yet on the disk. */
+export const pending = signal(0);
 
 export async function reloadRows(): Promise<void> {
   rows.value = await store().getAll('rows');
@@ -87,14 +88,14 @@ export async function reloadRows(): Promise<void> {
 async function reload(): Promise<void> {
   await reloadRows();
   const now = shown.value;
-  if (now !== null && pending === 0) await show(now.kind, now.thing);
+  if (now !== null && pending.value === 0) await show(now.kind, now.thing);
 }
 
 /** Puts one thing on the page, drafts included. */
 export async function show(kind: ThingKind, thing: string): Promise<void> {
   const key = thingKey(kind, thing);
   const [draft, held] = await Promise.all([store().get('drafts', key), store().get('things', key)]);
-  if (pending > 0 && shown.value?.thing === thing) return;
+  if (pending.value > 0 && shown.value?.thing === thing) return;
   if (draft === undefined && held === undefined) {
     shown.value = { kind, thing, document: {}, conflicts: [] };
     return;
@@ -107,13 +108,41 @@ export async function show(kind: ThingKind, thing: string): Promise<void> {
 export async function edit(kind: ThingKind, thing: string, change: (document: Json) => Json): Promise<boolean> {
   const on = shown.value;
   if (on !== null && on.kind === kind && on.thing === thing) shown.value = { ...on, document: change(on.document) };
-  pending++;
-  const kept = await guarded(() => draftEdit(store(), kind, thing, nowIso(), change));
-  pending--;
+  pending.value++;
+  const kept = await guarded(() => write(kind, thing, change));
+  pending.value--;
   if (!kept) await reload();
   sendSoon();
-  if (pending === 0) others.postMessage('changed');
+  if (pending.value === 0) {
+    await reloadRows();
+    others.postMessage('changed');
+  }
   return kept;
+}
+
+type Change = (document: Json) => Json;
+/** Steps of one thing that wait for the disk to finish the ones before: they go down together. */
+const next = new Map<string, { changes: Change[]; done: Promise<void> }>();
+const writing = new Map<string, Promise<unknown>>();
+
+function write(kind: ThingKind, thing: string, change: Change): Promise<void> {
+  const key = thingKey(kind, thing);
+  const waiting = next.get(key);
+  if (waiting !== undefined) {
+    waiting.changes.push(change);
+    return waiting.done;
+  }
+  const changes = [change];
+  const before = writing.get(key) ?? Promise.resolve();
+  const done = before
+    .catch(() => undefined)
+    .then(async () => {
+      next.delete(key);
+      await draftEdit(store(), kind, thing, nowIso(), (document) => changes.reduce((now, one) => one(now), document));
+    });
+  next.set(key, { changes, done });
+  writing.set(key, done);
+  return done;
 }
 
 /** Records chosen changes at once. */

@@ -1,0 +1,87 @@
+import { readdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { parseCountArgs } from '../../src/cli/commands/parseCountArgs.ts';
+import type { CountOptions } from '../../src/core/count/countOptions.ts';
+import { countPhoto } from '../../src/core/count/countPhoto.ts';
+import type { CountResult } from '../../src/core/count/countResult.ts';
+import { chooseDetector } from '../../src/node/chooseDetector.ts';
+import { readPhoto } from '../../src/node/readPhoto.ts';
+import { builtUi } from '../../src/server/packageRoot.ts';
+import { newProfile, openBrowser, startServer } from './support.ts';
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 240_000, hookTimeout: 180_000 });
+
+const FOLDER = 'sample-images';
+const PHOTOS = readdirSync(FOLDER).filter((name) => name.endsWith('.jpg'));
+
+/** The measuring thread as the page starts it, asked directly. */
+async function countInBrowser(page: Page, worker: string, name: string, options: CountOptions, model: string) {
+  const photo = readFileSync(join(FOLDER, name)).toString('base64');
+  return page.evaluate(
+    async ([worker, name, photo, options, model]) => {
+      const bytes = Uint8Array.from(atob(photo), (c) => c.charCodeAt(0));
+      const own = globalThis as typeof globalThis & { measuring?: Worker };
+      own.measuring ??= new Worker(worker, { type: 'module' });
+      const thread = own.measuring;
+      return new Promise<unknown>((resolve, reject) => {
+        thread.onmessage = ({ data }: MessageEvent<{ outcome: { ok: boolean; value?: { result: unknown } } }>) =>
+          data.outcome.ok ? resolve(data.outcome.value?.result) : reject(new Error(JSON.stringify(data.outcome)));
+        thread.postMessage({ id: 1, photo: new Blob([bytes]), file: name, options, model });
+      });
+    },
+    [worker, name, photo, options, model] as const,
+  ) as Promise<CountResult>;
+}
+
+describe('the same photo counts the same in Chromium and in Node', () => {
+  const profile = newProfile();
+  let server: Awaited<ReturnType<typeof startServer>>;
+  let browser: BrowserContext;
+  let page: Page;
+  let worker: string;
+
+  beforeAll(async () => {
+    server = await startServer({ demo: false });
+    browser = await openBrowser(profile);
+    page = browser.pages()[0] ?? (await browser.newPage());
+    await page.goto(server.address);
+    const built = readdirSync(join(builtUi() as string, 'assets')).find((name) => name.startsWith('analysis.worker'));
+    worker = `/assets/${built}`;
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.close();
+    rmSync(profile, { recursive: true, force: true });
+  });
+
+  test.each(PHOTOS)('%s', async (name) => {
+    const truth = JSON.parse(readFileSync(join(FOLDER, name.replace('.jpg', '.truth.json')), 'utf8')) as {
+      countArgs: string[];
+    };
+    const parsed = parseCountArgs([join(FOLDER, name), ...truth.countArgs]);
+    if (!parsed.ok) throw new Error(JSON.stringify(parsed));
+    const { options, model } = parsed.value;
+    const photo = await readPhoto(join(FOLDER, name));
+    const detector = await chooseDetector(model);
+    if (!photo.ok || !detector.ok) throw new Error(JSON.stringify([photo.ok, detector.ok]));
+    const here = (await countPhoto(photo.value, options, { ...detector.value, nowMs: () => performance.now() })).result;
+    const there = await countInBrowser(page, worker, name, options, model);
+
+    expect(there.photo).toEqual(here.photo);
+    expect(there.detector).toEqual(here.detector);
+    expect(there.count.value).toBe(here.count.value);
+    expect(there.plants.map((plant) => plant.kind)).toEqual(here.plants.map((plant) => plant.kind));
+    const apart = here.plants.map((plant, i) =>
+      Math.hypot(plant.xPx - there.plants[i]!.xPx, plant.yPx - there.plants[i]!.yPx),
+    );
+    const most = Math.max(0, ...apart);
+    console.log(
+      `${name}: ${here.count.value} plants in both, detector ${here.detector.name}, at most ${most.toFixed(3)} px apart; ` +
+        `Node ${Math.round(here.timingsMs.total)} ms, Chromium ${Math.round(there.timingsMs.total)} ms`,
+    );
+    expect(most).toBeLessThanOrEqual(1);
+  });
+});
