@@ -9,6 +9,7 @@ import { TodayPage } from './pages/TodayPage.tsx';
 import { VerdictPage } from './pages/VerdictPage.tsx';
 import { VisitPage } from './pages/VisitPage.tsx';
 import { SignIn } from './parts/SignIn.tsx';
+import { Unkept } from './parts/Unkept.tsx';
 import { Waiting } from './parts/Waiting.tsx';
 import { queueState, ready, trouble } from './state/app.ts';
 import { hrefOf, route } from './state/route.ts';
@@ -38,6 +39,7 @@ export function App() {
         </p>
       )}
       {queueState.value.trouble?.code === 'not-signed-in' && <SignIn />}
+      <Unkept />
       <main ref={main} tabIndex={-1}>
         {ready.value ? <Page parts={route.value} /> : <p class="quiet">Opening</p>}
       </main>

@@ -10,7 +10,9 @@ const SECOND = 'sample-images/down-tape-inch.jpg';
 const DROPS = 20;
 
 interface Visit {
-  readonly spots: readonly { readonly counts: readonly { readonly kind: string; readonly plants: readonly number[] }[] }[];
+  readonly spots: readonly {
+    readonly counts: readonly { readonly kind: string; readonly plants: readonly number[] }[];
+  }[];
   readonly impressions: readonly unknown[];
 }
 
@@ -95,11 +97,19 @@ describe('a visit without network, killed in the middle, sent over a line that b
       const kept = new Uint8Array(await (await fetch(`${server.address}/api/photos/${hash}`)).arrayBuffer());
       expect(Buffer.compare(kept, photo)).toBe(0);
     }
-    expect((await server.get('/api/status')) as { photos: number }).toMatchObject({ photos: 2, visits: 1, conflicts: 0 });
+    expect((await server.get('/api/status')) as { photos: number }).toMatchObject({
+      photos: 2,
+      visits: 1,
+      conflicts: 0,
+    });
     const list = (await server.get('/api/things/visit')) as { items: { id: string; problem: string | null }[] };
     expect(list.items.map((one) => one.problem)).toEqual([null]);
     const { document } = (await server.get(`/api/things/visit/${list.items[0]?.id}`)) as { document: Visit };
-    expect(document.spots.map((spot) => spot.counts.map((count) => count.kind))).toEqual([['photo'], ['photo'], ['rows']]);
+    expect(document.spots.map((spot) => spot.counts.map((count) => count.kind))).toEqual([
+      ['photo'],
+      ['photo'],
+      ['rows'],
+    ]);
     expect(document.spots[2]?.counts[0]?.plants).toEqual([18]);
     expect(document.impressions).toHaveLength(1);
     const { records } = (await server.get(`/api/things/visit/${list.items[0]?.id}/records`)) as {

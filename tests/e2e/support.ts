@@ -35,8 +35,7 @@ export async function startServer(options: { readonly demo: boolean }) {
     archive,
     reported,
     address: listening.address,
-    get: async (path: string) =>
-      (await (await fetch(listening.address + path)).json()) as never,
+    get: async (path: string) => (await (await fetch(listening.address + path)).json()) as never,
     close: async () => {
       await listening.close();
       await archive.close();

@@ -29,7 +29,8 @@ export async function openCamera(video: HTMLVideoElement): Promise<PageCamera> {
     take: async () => {
       const held = gravity.now();
       const Taker = (globalThis as { ImageCapture?: new (track: MediaStreamTrack) => PhotoTaker }).ImageCapture;
-      const full = Taker === undefined || track === undefined ? null : await new Taker(track).takePhoto().catch(() => null);
+      const full =
+        Taker === undefined || track === undefined ? null : await new Taker(track).takePhoto().catch(() => null);
       const photo = full ?? (await frameOf(video));
       return { photo, gravity: (await isSameWayUp(photo, video)) ? held : null };
     },

@@ -1,3 +1,4 @@
+import { signal } from '@preact/signals';
 import { keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 
@@ -20,6 +21,9 @@ export interface TakenPhoto {
   readonly gravity: Vector3 | null;
 }
 
+/** A photo that could not be written: still in the page's memory, to be tried again or saved as a file. */
+export const unkept = signal<TakenPhoto | null>(null);
+
 /** Keeps a photo on the device with what is known of it, before anything is measured. Null: it could not be kept. */
 export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   let photo: HeldPhoto | null = null;
@@ -27,7 +31,11 @@ export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   const kept = await guarded(async () => {
     photo = await keepPhoto(store(), taken.file, taken.name, at);
   });
-  if (!kept || photo === null) return null;
+  if (!kept || photo === null) {
+    unkept.value = taken;
+    return null;
+  }
+  unkept.value = null;
   const { sha256 } = photo as HeldPhoto;
   const { visit, spotId, position, gravity } = taken;
   await edit('photo', sha256, () => ({
@@ -44,12 +52,27 @@ export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   return photo;
 }
 
+const running = new Map<string, Promise<Outcome<PhotoAnalysis>>>();
+
+/** Measures a kept photo once, however often it is asked for meanwhile. */
+export function countOnePhoto(...about: Parameters<typeof measure>): Promise<Outcome<PhotoAnalysis>> {
+  const key = about[2].sha256;
+  const known = running.get(key) ?? measure(...about).finally(() => running.delete(key));
+  running.set(key, known);
+  return known;
+}
+
 /** Measures a kept photo, records what the machine found, and adds the count to its spot. */
-export async function countOnePhoto(
+async function measure(
   visit: VisitDocument,
   spotId: string,
   photo: HeldPhoto,
-  about: { readonly position: readonly [number, number] | undefined; readonly gravity: Vector3 | null },
+  about: {
+    readonly position: readonly [number, number] | undefined;
+    readonly gravity: Vector3 | null;
+    /** Counted before, in another way: this count comes beside the older one. */
+    readonly again: boolean;
+  },
 ): Promise<Outcome<PhotoAnalysis>> {
   const options = photoOptions(settings.value, visit.planting, about.gravity);
   if (!options.ok) return options;
@@ -73,6 +96,10 @@ export async function countOnePhoto(
     position: about.position === undefined ? undefined : ([...about.position] as [number, number]),
     note: undefined,
   };
-  await edit('visit', visit.id, addCount(start, photoCount(`count-${newId().slice(0, 8)}`, result as never)));
+  await edit(
+    'visit',
+    visit.id,
+    addCount(start, photoCount(`count-${newId().slice(0, 8)}`, result as never), about.again),
+  );
   return outcome;
 }

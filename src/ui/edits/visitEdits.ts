@@ -66,11 +66,12 @@ export interface SpotStart {
   readonly note: string | undefined;
 }
 
-/** Adds a count to a spot; the spot is made with its first count. */
-export const addCount = (start: SpotStart, count: VisitCount): Edit =>
+/** Adds a count to a spot; the spot is made with its first count. A photo counts once, unless it is counted again on purpose. */
+export const addCount = (start: SpotStart, count: VisitCount, again = false): Edit =>
   onVisit((visit) => {
     const { id, name, at, position, note } = start;
     const there = visit.spots.some((spot) => spot.id === id);
+    if (!again && there && visit.spots.some((spot) => spot.id === id && spot.counts.some(isOf(count)))) return visit;
     const made: VisitSpot = {
       id,
       countedAt: at,
@@ -84,6 +85,9 @@ export const addCount = (start: SpotStart, count: VisitCount): Edit =>
       : [...visit.spots, made];
     return { ...known(visit, name), spots };
   });
+
+const isOf = (count: VisitCount) => (other: VisitCount) =>
+  count.kind === 'photo' && other.kind === 'photo' && count.result.photo.sha256 === other.result.photo.sha256;
 
 export const photoCount = (id: string, result: PhotoResult): VisitCount => ({ id, kind: 'photo', result });
 

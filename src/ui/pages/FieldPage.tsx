@@ -63,6 +63,8 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
   const { planting, season } = one;
   const open = entry.visits.find((visit) => visit.visitedOn === today());
   const start = async () => {
+    // Asked when work begins: a browser that grants it does not clear this device's entries.
+    void navigator.storage?.persist?.();
     const id = newId();
     const { name, units } = settings.value;
     const { field, farm } = entry;

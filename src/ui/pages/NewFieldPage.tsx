@@ -1,12 +1,12 @@
 import { useState } from 'preact/hooks';
 import type { Json } from '../../core/sync/json.ts';
 import { MARKET_CLASSES } from '../../core/targets/marketClass.ts';
+import { fieldList } from '../edits/fieldList.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { edit, newId, rows, settings } from '../state/app.ts';
 import { go } from '../state/route.ts';
 import { today } from '../state/today.ts';
-import { fieldList } from '../edits/fieldList.ts';
 
 const BLANK = {
   farm: '',

@@ -150,7 +150,11 @@ function DigCard({ visit, dig }: { visit: VisitDocument; dig: VisitDigCheck }) {
       <button
         type="button"
         onClick={() =>
-          void edit('visit', visit.id, setParts({ digChecks: (visit.digChecks ?? []).filter((one) => one.id !== dig.id) }))
+          void edit(
+            'visit',
+            visit.id,
+            setParts({ digChecks: (visit.digChecks ?? []).filter((one) => one.id !== dig.id) }),
+          )
         }
       >
         Remove this dig

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
-import { isJsonObject } from '../../core/sync/json.ts';
+import { isJsonObject, type JsonObject } from '../../core/sync/json.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import { applyCorrections } from '../../core/visit/applyCorrections.ts';
 import type { VisitCount } from '../../core/visit/countSchema.ts';
@@ -11,9 +11,9 @@ import { countOnePhoto, keepTaken } from '../edits/countOnePhoto.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
 import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
+import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
-import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { useVisit } from '../parts/useVisit.ts';
 import { edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -53,6 +53,17 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   );
 }
 
+function photoBrief(sha256: string): JsonObject {
+  const row = rows.value.find((one) => one.kind === 'photo' && one.thing === sha256);
+  return isJsonObject(row?.brief) ? row.brief : {};
+}
+
+/** How the phone was held, where that was kept with the photo. */
+function gravityOf(sha256: string): Vector3 | null {
+  const { gravity } = photoBrief(sha256);
+  return Array.isArray(gravity) ? (gravity as unknown as Vector3) : null;
+}
+
 /** A kept photo on its way to a count. */
 function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string; sha256: string }) {
   const [says, setSays] = useState<string | null>(null);
@@ -65,11 +76,10 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
       setSays('The photo is on another device.');
       return;
     }
-    const row = rows.value.find((one) => one.kind === 'photo' && one.thing === sha256);
-    const brief = isJsonObject(row?.brief) ? row.brief : {};
-    const position = Array.isArray(brief.position) ? (brief.position as unknown as [number, number]) : undefined;
-    const gravity = Array.isArray(brief.gravity) ? (brief.gravity as unknown as Vector3) : null;
-    const outcome = await countOnePhoto(visit, spot, held, { position, gravity });
+    const { position: at } = photoBrief(sha256);
+    const position = Array.isArray(at) ? (at as unknown as [number, number]) : undefined;
+    const gravity = gravityOf(sha256);
+    const outcome = await countOnePhoto(visit, spot, held, { position, gravity, again: false });
     if (!outcome.ok) setSays(inOneLine(outcome));
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: once for each photo
@@ -150,17 +160,22 @@ function PhotoCount({ visit, spot, count, corrected, onLeaveOut }: PhotoCountPro
     if (photo === undefined) return setSays('The photo is on another device.');
     setSays('Counting again');
     const position = visit.spots.find((one) => one.id === spot)?.position;
-    const outcome = await countOnePhoto(visit, spot, photo, { position, gravity: null });
+    const gravity = gravityOf(sha256);
+    const outcome = await countOnePhoto(visit, spot, photo, { position, gravity, again: true });
     if (outcome.ok) await onLeaveOut();
     setSays(outcome.ok ? '' : inOneLine(outcome));
   };
-  if (correcting) return (
-      <CorrectingPhoto visit={visit} count={count} floorPerM2={null} onDone={() => setCorrecting(false)} />
-    );
+  if (correcting)
+    return <CorrectingPhoto visit={visit} count={count} floorPerM2={null} onDone={() => setCorrecting(false)} />;
   return (
     <section class="card">
       <PhotoNumbers original={count.result} result={corrected.result} units={visit.units} />
-      <PhotoView sha256={sha256} side={1280} alt={`${count.result.photo.file}, plants marked`} result={corrected.result} />
+      <PhotoView
+        sha256={sha256}
+        side={1280}
+        alt={`${count.result.photo.file}, plants marked`}
+        result={corrected.result}
+      />
       <p class="small">
         {count.result.stretch === null
           ? 'No scale: the plants found are marked, no length is measured.'

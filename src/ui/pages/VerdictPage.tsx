@@ -50,7 +50,12 @@ export function VerdictPage({ id }: { id: string }) {
           <h2>Photos</h2>
           <div class="photos">
             {assessment.photos.map((photo) => (
-              <PhotoView key={photo.sha256 + photo.spot} sha256={photo.sha256} side={640} alt={`Row photo ${photo.file}`} />
+              <PhotoView
+                key={photo.sha256 + photo.spot}
+                sha256={photo.sha256}
+                side={640}
+                alt={`Row photo ${photo.file}`}
+              />
             ))}
           </div>
         </section>
@@ -71,9 +76,7 @@ export function VerdictPage({ id }: { id: string }) {
               key={choice}
               aria-pressed={decided?.choice === choice}
               disabled={settings.value.name === ''}
-              onClick={() =>
-                void edit('visit', id, addDecision(newId(), settings.value.name, nowIso(), choice, title))
-              }
+              onClick={() => void edit('visit', id, addDecision(newId(), settings.value.name, nowIso(), choice, title))}
             >
               {label}
             </button>

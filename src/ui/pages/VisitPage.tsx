@@ -1,8 +1,8 @@
 import { useEffect } from 'preact/hooks';
 import { watchPosition } from '../../browser/sensors/watchPosition.ts';
-import { isJsonObject } from '../../core/sync/json.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import { verdictTitle } from '../../core/report/verdictTitle.ts';
+import { isJsonObject } from '../../core/sync/json.ts';
 import { phrasingFor } from '../../core/visit/phrasing.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { Conflicts } from '../parts/Conflicts.tsx';
@@ -50,7 +50,7 @@ export function VisitPage({ id }: { id: string }) {
           Not assessed: {problem}
         </p>
       )}
-      <Conflicts visit={id} conflicts={conflicts} />
+      <Conflicts visit={id} spots={visit.spots.map((spot) => spot.id)} conflicts={conflicts} />
       {settings.value.name === '' && <NameFirst />}
       {!asked ? (
         settings.value.name !== '' && <Impression visit={id} />
@@ -73,7 +73,13 @@ export function VisitPage({ id }: { id: string }) {
   );
 }
 
-type Spots = readonly { readonly id: string; readonly perM2: number | null; readonly plants: number; readonly why: string | null; readonly outlier: boolean }[];
+type Spots = readonly {
+  readonly id: string;
+  readonly perM2: number | null;
+  readonly plants: number;
+  readonly why: string | null;
+  readonly outlier: boolean;
+}[];
 
 function SpotList({ visit, spots }: { visit: VisitDocument; spots: Spots }) {
   const say = phrasingFor(visit.units, null);

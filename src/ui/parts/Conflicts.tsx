@@ -5,8 +5,15 @@ import type { Conflict } from '../../core/sync/mergeRecords.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { edit, newId, nowIso, settings, settle } from '../state/app.ts';
 
+interface ConflictsProps {
+  readonly visit: string;
+  /** Ids of the spots in the order in which they are numbered. */
+  readonly spots: readonly string[];
+  readonly conflicts: readonly Conflict[];
+}
+
 /** What two people entered differently, side by side. Both stay in the history; one tap says which holds. */
-export function Conflicts({ visit, conflicts }: { visit: string; conflicts: readonly Conflict[] }) {
+export function Conflicts({ visit, spots, conflicts }: ConflictsProps) {
   if (conflicts.length === 0) return null;
   const choose = async (conflict: Conflict, side: number) => {
     const value = conflict.sides[side]?.value;
@@ -24,7 +31,7 @@ export function Conflicts({ visit, conflicts }: { visit: string; conflicts: read
       <h2>{conflicts.length} entered differently</h2>
       {conflicts.map((conflict) => (
         <div key={conflict.path + conflict.sides.map((side) => side.record).join()}>
-          <p class="small">{placeText(conflict.path)}</p>
+          <p>{placeText(conflict.path, spots)}</p>
           <div class="sides">
             {conflict.sides.map((side, i) => (
               <button type="button" key={side.record} onClick={() => void choose(conflict, i)}>
@@ -46,21 +53,29 @@ async function settleCorrection(visit: string, conflict: Conflict, value: Json):
   // Said once more by somebody who has seen both: that settles it.
   await edit('visit', visit, (document) => {
     const list = isJsonObject(document) && Array.isArray(document.corrections) ? document.corrections : [];
-    const same = list.find((one: Json) => isJsonObject(one) && canonicalJson(one.change ?? null) === canonicalJson(value));
+    const same = list.find(
+      (one: Json) => isJsonObject(one) && canonicalJson(one.change ?? null) === canonicalJson(value),
+    );
     const countId = isJsonObject(same) ? String(same.countId) : '';
     return addCorrection(newId(), settings.value.name, nowIso(), countId, value as never, conflict.path)(document);
   });
 }
 
-function placeText(path: string): string {
-  return path
+/** `/spots/[spot-1]/counts/[c1]/plants` as people say it: Spot 1, plants. */
+function placeText(path: string, spots: readonly string[]): string {
+  const spot = /^\/spots\/\[([^\]]+)\]/.exec(path)?.[1];
+  const last = path
     .split('/')
-    .filter((part) => part !== '')
-    .map((part) => part.replace(/[[\]]/g, '').slice(0, 24))
-    .join(' / ');
+    .filter((part) => part !== '' && !part.startsWith('['))
+    .at(-1);
+  const words = (last ?? 'the whole').replace(/([A-Z])/g, ' $1').toLowerCase();
+  return spot === undefined ? words : `Spot ${spots.indexOf(spot) + 1}, ${words}`;
 }
 
 function valueText(value: Json | undefined): string {
   if (value === undefined) return 'removed';
-  return typeof value === 'string' ? value : JSON.stringify(value).slice(0, 80);
+  if (typeof value === 'string') return value;
+  if (Array.isArray(value) && value.every((one) => typeof one !== 'object')) return value.join(' + ');
+  if (isJsonObject(value) && typeof value.kind === 'string') return value.kind;
+  return JSON.stringify(value).slice(0, 80);
 }

@@ -1,5 +1,5 @@
-import { countText } from '../../core/count/countText.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
+import { countText } from '../../core/count/countText.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { PhotoResult } from '../../core/visit/countSchema.ts';
@@ -23,7 +23,10 @@ export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
     <>
       <p class="big" data-testid="photo-count">
         {Math.round(value)}
-        <span class="small"> plants{original.stretch === null ? '' : ` in ${formatLength(original.stretch.lengthM, units)}`}</span>
+        <span class="small">
+          {' '}
+          plants{original.stretch === null ? '' : ` in ${formatLength(original.stretch.lengthM, units)}`}
+        </span>
       </p>
       <p>
         {Math.round(low)} to {Math.round(high)} at {Math.round(result.count.level * 100)} %

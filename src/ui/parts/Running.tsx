@@ -1,5 +1,6 @@
 import type { Assessment } from '../../core/visit/assessment.ts';
 import { phrasingFor } from '../../core/visit/phrasing.ts';
+import { BigNumber } from './BigNumber.tsx';
 import { StandRule } from './StandRule.tsx';
 import { plural } from './Waiting.tsx';
 
@@ -16,7 +17,7 @@ export function Running({ assessment: a }: { assessment: Assessment }) {
   }
   return (
     <section class="running" aria-live="polite">
-      <p class="big">{say.plants(stand.perM2)}</p>
+      <BigNumber says={say.plants(stand.perM2)} />
       <p>
         {stand.low === null || stand.high === null
           ? `no interval from ${plural(stand.spots, 'spot')}`

@@ -17,7 +17,13 @@ export function StandRule({ assessment: a }: { assessment: Assessment }) {
     <svg class="rule" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-hidden="true" focusable="false">
       <line x1="4" x2={WIDTH - 4} y1={BASE} y2={BASE} class="rule-line" />
       {stand?.low != null && stand.high !== null && (
-        <rect x={x(stand.low)} width={Math.max(2, x(stand.high) - x(stand.low))} y={BASE - 12} height="12" class="rule-band" />
+        <rect
+          x={x(stand.low)}
+          width={Math.max(2, x(stand.high) - x(stand.low))}
+          y={BASE - 12}
+          height="12"
+          class="rule-band"
+        />
       )}
       <path d={`M${x(target.perM2)} ${BASE}V6h10l-4 5 4 5h-10`} class="rule-target" />
       <path d={`M${x(floorPerM2)} ${BASE}V16`} class="rule-floor" />

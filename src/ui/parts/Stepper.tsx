@@ -9,7 +9,12 @@ export function Stepper({ label, value, onChange }: StepperProps) {
   return (
     <fieldset class="stepper">
       <legend>{label}</legend>
-      <button type="button" aria-label={`${label}: one less`} disabled={value === 0} onClick={() => onChange(value - 1)}>
+      <button
+        type="button"
+        aria-label={`${label}: one less`}
+        disabled={value === 0}
+        onClick={() => onChange(value - 1)}
+      >
         &minus;
       </button>
       <output aria-live="polite">{value}</output>

@@ -13,16 +13,7 @@ interface TextFieldProps {
 }
 
 /** A line of text, kept as it is typed. */
-export function TextField({
-  label,
-  value,
-  onChange,
-  problem,
-  placeholder,
-  type = 'text',
-  list,
-  hint,
-}: TextFieldProps) {
+export function TextField({ label, value, onChange, problem, placeholder, type = 'text', list, hint }: TextFieldProps) {
   const [typed, setTyped] = useState(value);
   const last = useRef(value);
   useEffect(() => {

@@ -8,16 +8,18 @@ export function Waiting() {
   if (count === 0) {
     return (
       <p class="waiting waiting-none" role="status">
-        {trouble === null ? 'All sent' : 'Offline, nothing waits'}
+        {trouble === null ? 'All sent' : 'No network'}
       </p>
     );
   }
   const left = Math.max(0, waiting.photoBytes - sentBytes);
   const photos = waiting.photos === 0 ? '' : `${plural(waiting.photos, 'photo')}, ${sizeText(left)}`;
-  const state = running ? 'sending' : trouble === null ? 'waiting' : 'waiting for network';
+  const state = running ? 'being sent' : trouble === null ? 'waiting' : 'waiting for network';
   return (
     <button type="button" class="waiting" onClick={() => void sendNow()} title={trouble?.message ?? 'Send now'}>
-      <strong>{count}</strong> {state}
+      <span>
+        <strong>{count}</strong> {state}
+      </span>
       <span class="small">{photos === '' ? 'kept on this device' : photos}</span>
     </button>
   );

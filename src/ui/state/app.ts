@@ -55,7 +55,10 @@ export const actor = (): Actor => ({ author: settings.value.name || 'unnamed', n
 
 export async function boot(): Promise<void> {
   opened = await openStore();
-  settings.value = { ...FIRST_SETTINGS, ...((await opened.get('settings', 'person')) as Partial<Settings> | undefined) };
+  settings.value = {
+    ...FIRST_SETTINGS,
+    ...((await opened.get('settings', 'person')) as Partial<Settings> | undefined),
+  };
   await reloadRows();
   ready.value = true;
   queue = createQueue(
