@@ -59,8 +59,12 @@ export function correctSample(image = 'side-tape-inch'): Sample {
 
   const closest = row.slice(3, -3).map((p, i) => ({ i: i + 3, apart: row[i + 4]!.alongM - p.alongM }));
   const pair = closest.reduce((a, b) => (b.apart < a.apart ? b : a)).i;
-  const missed = pair > row.length / 2 ? 5 : row.length - 6;
-  const moved = pair > row.length / 2 ? 9 : row.length - 10;
+  // A plant whose loss leaves the longest bare run, away from the pair.
+  const runs = closest
+    .filter(({ i }) => Math.abs(i - pair) > 3)
+    .map(({ i }) => ({ i, apart: row[i + 1]!.alongM - row[i - 1]!.alongM }));
+  const missed = runs.reduce((a, b) => (b.apart > a.apart ? b : a)).i;
+  const moved = closest.find(({ i }) => Math.abs(i - pair) > 3 && Math.abs(i - missed) > 3)!.i;
   const across = row[0]!.acrossM;
   const wrong: CountedPlant[] = right.flatMap((plant, i) => {
     if (i === missed || i === pair + 1) return [];

@@ -2,32 +2,36 @@ import { formatLength, type LengthSystem } from '../units/formatLength.ts';
 import type { Deed } from './standingChanges.ts';
 
 /**
- * A deed in a few words, for undo, redo and the history: what was done to which mark.
+ * A deed in a few words, for undo, redo and the history: what was done, and where.
  *
- * @param markName how a mark is called on the screen, such as its number.
+ * @param placeOf how a mark's place is told, such as `3 ft 4 in`; empty where no scale is known.
  */
 export function describeChange(
   { change }: Pick<Deed, 'change'>,
   system: LengthSystem,
-  markName: (plantId: string) => string,
+  placeOf: (plantId: string) => string,
 ): string {
+  const at = (what: string, plantId: string) => {
+    const place = placeOf(plantId);
+    return place === '' ? what : `${what} at ${place}`;
+  };
   switch (change.kind) {
     case 'confirm plant':
-      return `keep ${markName(change.plantId)}`;
+      return at('keep', change.plantId);
     case 'remove plant':
-      return `take off ${markName(change.plantId)}`;
+      return at('not a plant', change.plantId);
     case 'name plant':
-      return `call ${markName(change.plantId)} ${{ plant: 'a plant', weed: 'a weed', unsure: 'unsure' }[change.as]}`;
+      return at(change.as, change.plantId);
     case 'mark damaged':
-      return `${markName(change.plantId)} ${change.damaged ? 'is hurt' : 'is not hurt'}`;
+      return at(change.damaged ? 'hurt' : 'not hurt', change.plantId);
     case 'add plant':
-      return `add ${markName(change.plantId)}`;
+      return at('add', change.plantId);
     case 'move plant':
-      return `move ${markName(change.plantId)}`;
+      return at('move', change.plantId);
     case 'split plant':
-      return `${markName(change.plantId)} is two plants`;
+      return at('two plants', change.plantId);
     case 'merge plants':
-      return `${markName(change.plantId)} and ${markName(change.otherId)} are one`;
+      return at('one plant', change.plantId);
     case 'move reading':
       return `place the ${formatLength(change.readingM, system)} reading`;
     case 'set row plants':

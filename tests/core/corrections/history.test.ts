@@ -148,11 +148,12 @@ describe('history', () => {
   });
 
   it('names every step', () => {
-    const name = (id: string) => `plant ${id.slice(1)}`;
+    const name = (id: string) => (id === 'p7' ? '3 ft 4 in' : '');
     const said = (change: Correction['change']) => describeChange({ change } as never, 'imperial', name);
-    expect(said(remove('p7'))).toBe('take off plant 7');
-    expect(said({ kind: 'name plant', plantId: 'p7', as: 'weed' })).toBe('call plant 7 a weed');
-    expect(said({ kind: 'merge plants', plantId: 'p7', otherId: 'p8' })).toBe('plant 7 and plant 8 are one');
+    expect(said(remove('p7'))).toBe('not a plant at 3 ft 4 in');
+    expect(said({ kind: 'name plant', plantId: 'p7', as: 'weed' })).toBe('weed at 3 ft 4 in');
+    expect(said({ kind: 'merge plants', plantId: 'p7', otherId: 'p8' })).toBe('one plant at 3 ft 4 in');
+    expect(said({ kind: 'confirm plant', plantId: 'p1' })).toBe('keep');
     expect(said({ kind: 'move reading', readingM: 0.9144, xPx: 0, yPx: 0 })).toBe('place the 3 ft reading');
   });
 });

@@ -1,0 +1,41 @@
+import type { Numbers } from './numbers.ts';
+
+interface NumbersBarProps {
+  readonly numbers: Numbers;
+  readonly checkedBy: readonly string[];
+  /** Marks nobody has looked at. */
+  readonly left: number;
+  readonly onDone: () => void;
+}
+
+/** The numbers on top: they follow every touch. */
+export function NumbersBar({ numbers, checkedBy, left, onDone }: NumbersBarProps) {
+  return (
+    <header class="cp-top">
+      <p class="cp-count">
+        <b>{numbers.count}</b> <span>({numbers.range}) plants</span>
+      </p>
+      <p class="cp-checked">
+        {left === 0 ? 'Every mark looked at' : `${left} marks to look at`}
+        {checkedBy.length === 0 ? '' : ` · checked by ${checkedBy.join(', ')}`}
+      </p>
+      <button type="button" class="cp-done" onClick={onDone}>
+        Done
+      </button>
+      <dl class="cp-numbers">
+        <div>
+          <dt>{numbers.populationUnit}</dt>
+          <dd>{numbers.population ?? 'no row width'}</dd>
+        </div>
+        <div>
+          <dt>Mean spacing</dt>
+          <dd>{numbers.spacing ?? 'unknown'}</dd>
+        </div>
+        <div>
+          <dt>Longest gap</dt>
+          <dd>{numbers.gap ?? 'unknown'}</dd>
+        </div>
+      </dl>
+    </header>
+  );
+}
