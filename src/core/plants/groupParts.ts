@@ -2,12 +2,9 @@ import { type CameraView, groundBelow } from './cameraView.ts';
 import { groupScore, type PlantScale } from './groupScore.ts';
 import type { LeafPart, PartContact } from './leafParts.ts';
 import { mergeParts } from './mergeParts.ts';
-import type { Grouper, PartGroup } from './partGroup.ts';
+import type { Grouper, GroupJudge, PartGroup } from './partGroup.ts';
 import { linkedSets, linkScore, partLinks } from './partLinks.ts';
 import { sequenceParts } from './sequenceParts.ts';
-
-/** How a group of parts is judged as one plant. */
-export type GroupJudge = (group: PartGroup) => number;
 
 /**
  * Puts leaf parts together into plants. Each set of parts near one another is divided twice: by joining the two groups

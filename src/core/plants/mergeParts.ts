@@ -1,6 +1,5 @@
-import type { GroupJudge } from './groupParts.ts';
 import type { LeafPart } from './leafParts.ts';
-import type { Grouper, PartGroup } from './partGroup.ts';
+import type { Grouper, GroupJudge, PartGroup } from './partGroup.ts';
 
 interface Union {
   readonly a: number;

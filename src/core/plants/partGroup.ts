@@ -20,6 +20,9 @@ export interface PartGroup {
 /** Puts parts together; remembers what it has put together before. */
 export type Grouper = (parts: readonly LeafPart[]) => PartGroup;
 
+/** How likely a group is one plant: a log-likelihood. */
+export type GroupJudge = (group: PartGroup) => number;
+
 /** A grouper for one photo. `lobeMm` is the length of its typical large lobe. */
 export function makeGrouper(view: CameraView, lobeMm: number): Grouper {
   const known = new Map<string, PartGroup>();

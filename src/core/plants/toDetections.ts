@@ -23,6 +23,10 @@ const UNSURE_FROM = 0.22;
 /** Leaf area over the typical from which a group may hide a second plant, and how fast that chance rises. */
 const DOUBLE_FROM = 1.3;
 const DOUBLE_RISE = 0.35;
+/** The chance of a second plant in any mark, and what a box wholly shared with neighbours adds: hidden plants. */
+const LEAST_DOUBLE = 0.02;
+const CROWDED_DOUBLE = 0.2;
+const MOST_DOUBLE = 0.5;
 
 /** Plants, weeds and doubtful marks from groups of leaves, in order along the row; neighbour rows are left out. */
 export function toDetections(groups: readonly PartGroup[], scene: Scene): readonly Detection[] {
@@ -55,20 +59,42 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
     if (other === group || other.areaMm2 < group.areaMm2) continue;
     crowding = Math.min(crowding, apparentMm(view, other.centrePx, group.centrePx) / scale.spanMm);
   }
-  const confidence = scene.doubt * cropChance({ group, offRow, crowding }, scale);
-  const kind: PlantKind = confidence >= SURE_FROM ? 'plant' : confidence >= UNSURE_FROM ? 'unsure' : 'weed';
+  const any = scene.doubt * cropChance({ group, offRow, crowding }, scale);
+  const kind: PlantKind = any >= SURE_FROM ? 'plant' : any >= UNSURE_FROM ? 'unsure' : 'weed';
   const base = kind === 'plant' && row !== null ? stemBase(group, view, heightMm, row) : free;
-  const double = Math.min(0.5, 0.02 + DOUBLE_RISE * Math.max(0, ratio - DOUBLE_FROM));
-  const xs = group.outlinePx.map((p) => p[0]);
-  const ys = group.outlinePx.map((p) => p[1]);
+  const more = Math.min(
+    MOST_DOUBLE,
+    LEAST_DOUBLE + DOUBLE_RISE * Math.max(0, ratio - DOUBLE_FROM) + CROWDED_DOUBLE * sharedShare(group, groups),
+  );
   return {
     baseStripPx: base.basePx,
     crownStripPx: crownPx,
     kind,
-    confidence,
-    doubleChance: Math.min(double * confidence, 1 - confidence),
+    confidence: any * (1 - more),
+    doubleChance: any * more,
     leafAreaMm2: group.areaMm2,
-    boxStripPx: [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)],
+    boxStripPx: boxOf(group),
     alongSdMm: Math.hypot(away[0] * base.alongSightSdMm, away[1] * base.besideSdMm),
   };
+}
+
+/** Share of a group's box that lies under the boxes of other groups, at most 1. */
+function sharedShare(group: PartGroup, groups: readonly PartGroup[]): number {
+  const a = boxOf(group);
+  const area = (a[2] - a[0] + 1) * (a[3] - a[1] + 1);
+  let shared = 0;
+  for (const other of groups) {
+    if (other === group) continue;
+    const b = boxOf(other);
+    const width = Math.min(a[2], b[2]) - Math.max(a[0], b[0]);
+    const height = Math.min(a[3], b[3]) - Math.max(a[1], b[1]);
+    if (width > 0 && height > 0) shared += width * height;
+  }
+  return Math.min(1, shared / area);
+}
+
+function boxOf({ outlinePx }: PartGroup): readonly [number, number, number, number] {
+  const xs = outlinePx.map((p) => p[0]);
+  const ys = outlinePx.map((p) => p[1]);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 }
