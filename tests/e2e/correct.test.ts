@@ -57,6 +57,22 @@ async function seriousFaults(page: Page): Promise<string[]> {
   });
 }
 
+/** Moves fingers evenly from places to places, as a touch screen reports it. */
+async function fingersOf(page: Page) {
+  const screen = await page.context().newCDPSession(page);
+  const points = (places: readonly (readonly [number, number])[]) => places.map(([x, y], id) => ({ x, y, id }));
+  return async (from: readonly (readonly [number, number])[], to: readonly (readonly [number, number])[]) => {
+    await screen.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: points(from) });
+    for (const share of [0.25, 0.5, 0.75, 1]) {
+      const between = from.map(
+        ([x, y], i) => [x + share * (to[i]![0] - x), y + share * (to[i]![1] - y)] as [number, number],
+      );
+      await screen.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: points(between) });
+    }
+    await screen.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  };
+}
+
 describe('correcting a photo', () => {
   it('five errors by keyboard alone', async () => {
     const page = await opened('laptop');
@@ -112,6 +128,8 @@ describe('correcting a photo', () => {
     );
     expect(seconds).toBeLessThan(30);
 
+    await page.keyboard.press('0');
+    await shot(page, 'laptop-whole');
     for (let i = 0; i < 5; i++) await page.keyboard.press('u');
     expect((await corrected(page)).count).toEqual(sample.result.count);
     for (let i = 0; i < 5; i++) await page.keyboard.press('r');
@@ -176,14 +194,48 @@ describe('correcting a photo', () => {
     const page = await opened('phone');
     await shot(page, 'phone-start');
     const box = (await page.locator('.cp-view').first().boundingBox())!;
-    const bare = { x: box.x + box.width / 2, y: box.y + box.height - 14 };
-    await page.touchscreen.tap(bare.x, bare.y);
-    expect((await records(page)).map((r) => r.change.kind)).toEqual(['add plant']);
-    const [added] = (await corrected(page)).plants.filter((p) => p.checked?.did === 'added');
-    expect(added!.acrossM!).toBeLessThan(0);
+    const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    const fingers = await fingersOf(page);
+    const added = async () => (await corrected(page)).plants.filter((p) => p.checked?.did === 'added').at(-1)!;
+    const away = async (x: number, y: number) => {
+      await page.touchscreen.tap(middle.x + x, middle.y + y);
+      const { alongM, acrossM } = await added();
+      await page.keyboard.press('u');
+      return [alongM!, acrossM!] as const;
+    };
+    const [left, right] = [await away(-100, 60), await away(100, 60)];
+    expect(left[1]).toBeLessThan(0);
+    expect(right[1]).toBeCloseTo(left[1], 9);
+
+    // The mark in hand is in the middle; it follows the finger by as much soil as the finger covers.
+    const held = sample.result.plants.find((p) => p.id === 'double')!;
+    await page.touchscreen.tap(middle.x, middle.y);
+    await fingers([[middle.x, middle.y]], [[middle.x + 40, middle.y - 20]]);
+    const moved = (await corrected(page)).plants.find((p) => p.id === 'double')!;
+    expect(moved.checked!.did).toBe('moved');
+    expect(moved.alongM! - held.alongM!).toBeCloseTo(((right[0] - left[0]) * 40) / 200, 2);
+    await shot(page, 'phone-moved');
     await page.keyboard.press('u');
-    await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
-    await shot(page, 'phone-tapped');
+
+    // A drag over bare soil pans: no record is made.
+    const before = (await records(page)).length;
+    await fingers([[middle.x - 60, middle.y + 60]], [[middle.x - 20, middle.y + 60]]);
+    expect((await records(page)).length).toBe(before);
+    const panned = await away(100, 60);
+    expect(panned[0]).toBeCloseTo(right[0] - ((right[0] - left[0]) * 40) / 200, 2);
+
+    const apart = (px: number): [number, number][] => [
+      [middle.x - px, middle.y + 40],
+      [middle.x + px, middle.y + 40],
+    ];
+    await fingers(apart(40), apart(80));
+    const [nearLeft, nearRight] = [await away(-100, 60), await away(100, 60)];
+    expect(nearRight[0] - nearLeft[0]).toBeCloseTo((right[0] - left[0]) / 2, 2);
+    await page.close();
+  });
+
+  it('answers are large enough for a glove and none is below the fold of a small phone', async () => {
+    const page = await opened('phone');
     for (const name of ['Keep', 'Not a plant', 'Weed', 'Two plants', 'Hurt', 'Next']) {
       const size = (await page.getByRole('button', { name, exact: true }).boundingBox())!;
       expect(Math.min(size.height, size.width), name).toBeGreaterThanOrEqual(56);
@@ -192,6 +244,7 @@ describe('correcting a photo', () => {
     for (const tool of await page.locator('.cp-tool:visible, .cp-done').all()) {
       const size = (await tool.boundingBox())!;
       expect(Math.min(size.height, size.width)).toBeGreaterThanOrEqual(48);
+      expect(size.x + size.width).toBeLessThanOrEqual(360);
     }
     await page.close();
   });

@@ -1,3 +1,5 @@
+import type { Correction as Written } from '../corrections/correction.ts';
+import { standingChanges } from '../corrections/standingChanges.ts';
 import { ancestry } from '../sync/ancestry.ts';
 import { canonicalJson } from '../sync/canonicalJson.ts';
 import type { ChangeRecord } from '../sync/changeRecord.ts';
@@ -35,8 +37,12 @@ function correctionsOf(visit: MergedThing): readonly Correction[] {
   const whole = visit.document;
   const list = isJsonObject(whole) ? whole.corrections : undefined;
   if (!Array.isArray(list)) return [];
-  return list.flatMap((entry: Json) => {
+  const written = list.filter((entry: Json) => isJsonObject(entry) && isJsonObject(entry.change));
+  // What was taken back contradicts nobody.
+  const standing = new Set(standingChanges(written as unknown as readonly Written[]).standing.map(({ id }) => id));
+  return written.flatMap((entry: Json) => {
     if (!isJsonObject(entry) || typeof entry.id !== 'string' || !isJsonObject(entry.change)) return [];
+    if (!standing.has(entry.id)) return [];
     // What it changes is written once, when it is made; its place in the list may be written again by others.
     const head = visit.heads.get(`${childPath('/corrections', { element: entry.id })}/change/kind`)?.[0];
     const subject = subjectOf(entry.countId ?? null, entry.change);
@@ -47,5 +53,5 @@ function correctionsOf(visit: MergedThing): readonly Correction[] {
 /** What a correction is about; null where two cannot contradict each other. */
 function subjectOf(countId: Json, change: { readonly [key: string]: Json }): string | null {
   if (change.kind === 'add plant' || change.kind === 'leave out') return null;
-  return canonicalJson([countId, change.plantId ?? null, change.row ?? null]);
+  return canonicalJson([countId, change.plantId ?? null, change.row ?? null, change.readingM ?? null]);
 }

@@ -28,7 +28,7 @@ const USUAL_GAP_M = 0.3;
  * where a reading was moved. The result given is left alone; without corrections that stand its numbers come back as
  * they were. Marks that a person vouches for carry no doubt of detection. Cheap: runs at every touch.
  *
- * @param nameOf how a person is called, by what `by` holds.
+ * @param nameOf how a person is called, by what `by` of a record holds; marks and method use the names.
  */
 export function replay(
   result: CountResult,
@@ -36,30 +36,32 @@ export function replay(
   nameOf: (by: string) => string = (by) => by,
 ): CorrectedResult {
   const { standing } = standingChanges(corrections);
-  const deeds = standing.filter(({ change }) => !HAND.has(change.kind));
+  const deeds = standing
+    .filter(({ change }) => !HAND.has(change.kind))
+    .map((deed): Deed => ({ ...deed, by: nameOf(deed.by) }));
   const ground = groundOf(result);
   const marks: Marks = { here: new Map(result.plants.map((p) => [p.id, untouched(p)])), removed: new Map() };
   for (const deed of deeds) changePlants(marks, deed, ground);
 
-  const placedReadings = readingsPlaced(deeds, nameOf);
+  const placedReadings = readingsPlaced(deeds);
   const moved = movedReference(result, placedReadings);
   const reference = moved?.reference ?? result.reference;
   const place = (plant: CorrectedPlant): CorrectedPlant =>
     moved === null && asSeen(plant) ? plant : placed(plant, reference.photoToGround, result.stretch);
   const plants = [...marks.here.values()].map(place).sort(alongTheRow);
   const removed = [...marks.removed.values()].map(place).sort(alongTheRow);
-  const checkedBy = [...new Set(deeds.map(({ by }) => nameOf(by)))].sort();
+  const checkedBy = [...new Set(deeds.map(({ by }) => by))].sort();
   const corrected = { ...result, reference, plants, removed, placedReadings, checkedBy };
   return deeds.length === 0 ? corrected : { ...corrected, ...measured({ ...result, reference }, plants, checkedBy) };
 }
 
 const HAND: ReadonlySet<string> = new Set(['set row plants', 'set plants', 'leave out']);
 
-function readingsPlaced(deeds: readonly Deed[], nameOf: (by: string) => string): readonly PlacedReading[] {
+function readingsPlaced(deeds: readonly Deed[]): readonly PlacedReading[] {
   const all = deeds.flatMap(({ change, by }): PlacedReading[] => {
     if (change.kind !== 'move reading') return [];
     const { xPx, yPx, readingM } = change;
-    return [{ xPx, yPx, readingM, by: nameOf(by) }];
+    return [{ xPx, yPx, readingM, by }];
   });
   return all
     .filter((reading, i) => !all.slice(i + 1).some((later) => sameReading(later, reading)))

@@ -29,8 +29,8 @@ import { usePictures } from './usePictures.ts';
  *
  * `corrections` are the records of this count, oldest first, whole history (a visit's records of one count fit as they
  * are). `onChange` gets one change; the caller gives it an id, a time and the person, appends it, and passes the longer
- * list back in. Undo and redo are changes too. Nothing is stored here. `by` is compared with the records' `by`, so that
- * own changes read "you": pass what the records will hold.
+ * list back in. Undo and redo are changes too. Nothing is stored here. Where the records' `by` holds an id of a person
+ * and not the name, `people` tells the names.
  */
 export interface CorrectPhotoProps {
   /** The photo file as it was taken. */
@@ -40,8 +40,9 @@ export interface CorrectPhotoProps {
   /** The straightened row, where it is at hand; null: it is made from the photo and the result's own plane. */
   readonly strip: Strip | null;
   readonly corrections: readonly Correction[];
-  /** The person who corrects. */
+  /** Name of the person who corrects: own changes read "you". */
   readonly by: string;
+  readonly people?: readonly { readonly id: string; readonly name: string }[];
   readonly units?: 'imperial' | 'metric';
   /** Least stand that is good enough, plants per square metre: marks that could decide it are asked first. */
   readonly floorPerM2?: number | null;
@@ -52,11 +53,23 @@ export interface CorrectPhotoProps {
 /** Arrow keys at rest for so long make one record. */
 const NUDGE_REST_MS = 600;
 /** About so much of the row is wanted across a phone. */
-const FIRST_WIDTH_M = 1.2;
+const FIRST_WIDTH_M = 0.9;
+const NOBODY: readonly { readonly id: string; readonly name: string }[] = [];
 
 export function CorrectPhoto(props: CorrectPhotoProps) {
-  const { photo, result, strip, corrections, by, units = 'imperial', floorPerM2 = null, onChange, onDone } = props;
-  const correcting = useCorrecting({ result, corrections, by, system: units, floorPerM2 });
+  const {
+    photo,
+    result,
+    strip,
+    corrections,
+    by,
+    people = NOBODY,
+    units = 'imperial',
+    floorPerM2 = null,
+    onChange,
+    onDone,
+  } = props;
+  const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2 });
   const { shown, marks, asking } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
   const root = useRef<HTMLElement>(null);
@@ -64,6 +77,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const [view, setView] = useState<'row' | 'photo'>('row');
   const [ghost, setGhost] = useState<{ readonly at: Point; readonly turn: number } | null>(null);
   const [said, say] = useState('');
+  const follow = useRef(true);
   const skipped = useRef(new Set<string>());
   const nudging = useRef<{ readonly change: PhotoChange; readonly timer: ReturnType<typeof setTimeout> } | null>(null);
   const photoSize: Point = [result.photo.widthPx, result.photo.heightPx];
@@ -72,7 +86,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
       createLookStore({
         xPx: photoSize[0] / 2,
         yPx: photoSize[1] / 2,
-        screenPxPerM: Math.min(900, Math.max(300, innerWidth / FIRST_WIDTH_M)),
+        screenPxPerM: Math.min(900, Math.max(380, innerWidth / FIRST_WIDTH_M)),
       }),
     [result],
   );
@@ -86,10 +100,10 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const place: Point | null =
     mark !== null ? [mark.plant.xPx, mark.plant.yPx] : reading !== undefined ? [reading.xPx, reading.yPx] : null;
 
-  // What is held comes into view, unless it is being moved.
+  // What is held comes into view, unless a finger is on it already.
   const heldName = held === null ? '' : JSON.stringify(held);
   useEffect(() => {
-    if (place !== null) look.glide({ ...look.get(), xPx: place[0], yPx: place[1] });
+    if (place !== null && follow.current) look.glide({ ...look.get(), xPx: place[0], yPx: place[1] });
   }, [heldName, look]);
   useEffect(() => root.current?.focus(), []);
 
@@ -104,9 +118,10 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     nudging.current = null;
     make(change, change.kind === 'move reading' ? 'Reading placed, all worked out again' : 'Moved');
   };
-  const hold = (thing: Thing | null) => {
+  const hold = (thing: Thing | null, show = true) => {
     settleNudge();
     setGhost(null);
+    follow.current = show;
     setHeld(thing);
   };
   /** The next mark to ask about, those put off coming last; null when all were looked at. */
@@ -133,8 +148,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const putAt = (at: Point) => {
     const plantId = `added-${crypto.randomUUID().slice(0, 8)}`;
     make({ kind: 'add plant', plantId, xPx: at[0], yPx: at[1] }, 'Plant added');
-    setGhost(null);
-    setHeld({ plantId });
+    hold({ plantId }, false);
   };
   const moveTo = (thing: Thing, [xPx, yPx]: Point): PhotoChange =>
     'plantId' in thing
@@ -247,13 +261,13 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const views = { photoSize, look, scene, onTap: tapped, onDrag: dragged };
   function tapped(thing: Thing | null, at: Point) {
     root.current?.focus();
-    if (thing !== null) return hold(thing);
+    if (thing !== null) return hold(thing, false);
     settleNudge();
     putAt(at);
   }
   function dragged(thing: Thing, to: Point, done: boolean) {
     const change = moveTo(thing, to);
-    if (heldName !== JSON.stringify(thing)) setHeld(thing);
+    if (heldName !== JSON.stringify(thing)) hold(thing, false);
     correcting.preview(change);
     if (done) make(change, 'plantId' in thing ? 'Moved' : 'Reading placed, all worked out again');
   }

@@ -16,7 +16,7 @@ export function NumbersBar({ numbers, checkedBy, left, onDone }: NumbersBarProps
         <b>{numbers.count}</b> <span>({numbers.range}) plants</span>
       </p>
       <p class="cp-checked">
-        {left === 0 ? 'Every mark looked at' : `${left} marks to look at`}
+        {left === 0 ? 'Every mark looked at' : `${left} to look at`}
         {checkedBy.length === 0 ? '' : ` · checked by ${checkedBy.join(', ')}`}
       </p>
       <button type="button" class="cp-done" onClick={onDone}>

@@ -16,7 +16,7 @@ export function drawMark(
   mark: Mark,
   [x, y]: Point,
   radius: number,
-  state: { readonly selected: boolean; readonly roomy: boolean },
+  state: { readonly selected: boolean; readonly roomy: boolean; readonly lift: number },
 ): void {
   const r = mark.shape === 'gone' ? radius * 0.6 : radius;
   const outside = !mark.plant.inStretch;
@@ -62,7 +62,7 @@ export function drawMark(
   ink.lineWidth = Math.max(2, r / 4.5);
   ink.stroke(trace);
   ink.setLineDash([]);
-  drawLabel(ink, mark, x, y - radius - 5, state.roomy || state.selected);
+  drawLabel(ink, mark, x, y - radius - 5, state);
   ink.globalAlpha = 1;
 }
 
@@ -90,7 +90,14 @@ function drawSelected(ink: CanvasRenderingContext2D, x: number, y: number, radiu
   ink.stroke(trace);
 }
 
-function drawLabel(ink: CanvasRenderingContext2D, mark: Mark, x: number, bottom: number, roomy: boolean): void {
+function drawLabel(
+  ink: CanvasRenderingContext2D,
+  mark: Mark,
+  x: number,
+  foot: number,
+  { roomy, selected, lift }: { readonly roomy: boolean; readonly selected: boolean; readonly lift: number },
+): void {
+  const bottom = foot - lift;
   const number = mark.number === null ? '' : String(mark.number);
   ink.font = '700 13px system-ui, sans-serif';
   ink.textAlign = 'center';
@@ -104,13 +111,15 @@ function drawLabel(ink: CanvasRenderingContext2D, mark: Mark, x: number, bottom:
     ink.fillText(number, x, bottom - 8);
     return;
   }
-  const text = [number, mark.sign, ...(roomy ? [mark.who ?? ''] : [])].filter((part) => part !== '').join(' ');
+  const text = [number, mark.sign, ...(roomy || selected ? [mark.who ?? ''] : [])]
+    .filter((part) => part !== '')
+    .join(' ');
   const width = ink.measureText(text).width + 10;
   // A tag with a point towards its mark.
   const tag = new Path2D();
   tag.roundRect(x - width / 2, bottom - 19, width, 18, 3);
   tag.moveTo(x - 5, bottom - 2);
-  tag.lineTo(x, bottom + 4);
+  tag.lineTo(x, foot + 4);
   tag.lineTo(x + 5, bottom - 2);
   ink.fillStyle = YOURS;
   ink.strokeStyle = '#ffffff';

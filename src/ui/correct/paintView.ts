@@ -31,6 +31,9 @@ export interface Scene {
 const RING_M = 0.018;
 const LEAST_RING_PX = 9;
 const MOST_RING_PX = 18;
+const NUMBER_ROOM_PX = 18;
+const TAG_ROOM_PX = 46;
+const LABEL_PX = 21;
 /** From here on there is room for names on the tags. */
 const ROOMY_PX_PER_M = 420;
 
@@ -66,16 +69,20 @@ export function paintView(canvas: HTMLCanvasElement, picture: Picture, look: Loo
   );
   const radius = Math.min(MOST_RING_PX, Math.max(LEAST_RING_PX, RING_M * look.screenPxPerM));
   const roomy = look.screenPxPerM >= ROOMY_PX_PER_M;
-  const [chosen, others] = [scene.marks.filter(isChosen(scene)), scene.marks.filter((mark) => !isChosen(scene)(mark))];
-  for (const mark of [...others, ...chosen]) {
+  const inView = scene.marks.flatMap((mark) => {
+    const at = place([mark.plant.xPx, mark.plant.yPx]);
+    const seen = at !== null && at[0] > -60 && at[0] < size[0] + 60 && at[1] > -60 && at[1] < size[1] + 60;
+    return seen ? [{ mark, at }] : [];
+  });
+  const lifts = labelLifts(inView);
+  const last = (one: { readonly mark: Mark }) => Number(isChosen(scene)(one.mark));
+  for (const { mark, at } of inView.sort((a, b) => last(a) - last(b))) {
     const { plant } = mark;
-    const at = place([plant.xPx, plant.yPx]);
-    if (at === null || at[0] < -60 || at[0] > size[0] + 60 || at[1] < -60 || at[1] > size[1] + 60) continue;
     if (plant.machine !== null && plant.checked?.did === 'moved') {
       const from = place([plant.machine.xPx, plant.machine.yPx]);
       if (from !== null) drawMoved(ink, from, at);
     }
-    drawMark(ink, mark, at, radius, { selected: chosen.includes(mark), roomy });
+    drawMark(ink, mark, at, radius, { selected: isChosen(scene)(mark), roomy, lift: lifts.get(mark) ?? 0 });
   }
   const ghost = scene.ghost === null ? null : place(scene.ghost);
   if (ghost !== null) drawGhost(ink, ghost, radius);
@@ -85,6 +92,21 @@ const isChosen =
   (scene: Scene) =>
   ({ plant, shape }: Mark): boolean =>
     shape !== 'gone' && plant.id === scene.selectedId;
+
+/** Labels of marks that stand close together are raised by turns, so that each can be read. */
+function labelLifts(marks: readonly { readonly mark: Mark; readonly at: Point }[]): ReadonlyMap<Mark, number> {
+  const lifts = new Map<Mark, number>();
+  let before: { readonly x: number; readonly tagged: boolean; readonly raised: boolean } | null = null;
+  for (const { mark, at } of [...marks].sort((a, b) => a.at[0] - b.at[0])) {
+    if (mark.number === null && mark.sign === null) continue;
+    const tagged = mark.sign !== null;
+    const room: number = tagged || before?.tagged === true ? TAG_ROOM_PX : NUMBER_ROOM_PX;
+    const raised: boolean = before !== null && at[0] - before.x < room && !before.raised;
+    if (raised) lifts.set(mark, LABEL_PX);
+    before = { x: at[0], tagged, raised };
+  }
+  return lifts;
+}
 
 function drawPicture(
   ink: CanvasRenderingContext2D,

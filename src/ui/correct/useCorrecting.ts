@@ -26,6 +26,7 @@ interface Asked {
   readonly result: CountResult;
   readonly corrections: readonly Correction[];
   readonly by: string;
+  readonly people: readonly { readonly id: string; readonly name: string }[];
   readonly system: LengthSystem;
   readonly floorPerM2: number | null;
 }
@@ -34,7 +35,7 @@ interface Asked {
 const IN_THE_MAKING = '9999-12-31T00:00:00Z';
 
 /** What the correcting view knows of a photo: all worked out from the records at every change. */
-export function useCorrecting({ result, corrections, by, system, floorPerM2 }: Asked): Correcting {
+export function useCorrecting({ result, corrections, by, people, system, floorPerM2 }: Asked): Correcting {
   const [previewed, preview] = useState<PhotoChange | null>(null);
   // A change that has become a record is no longer in the making.
   const records = useRef(corrections);
@@ -43,10 +44,14 @@ export function useCorrecting({ result, corrections, by, system, floorPerM2 }: A
   useEffect(() => preview(null), [corrections]);
   const making = fresh ? null : previewed;
 
-  const corrected = useMemo(() => replay(result, corrections), [result, corrections]);
+  const nameOf = useMemo(() => {
+    const names = new Map(people.map(({ id, name }) => [id, name]));
+    return (id: string) => names.get(id) ?? id;
+  }, [people]);
+  const corrected = useMemo(() => replay(result, corrections, nameOf), [result, corrections, nameOf]);
   const shown = useMemo(() => {
     if (making === null) return corrected;
-    return replay(result, [...corrections, { id: 'in the making', at: IN_THE_MAKING, by, change: making }]);
+    return replay(result, [...corrections, { id: 'in the making', at: IN_THE_MAKING, by, change: making }], nameOf);
   }, [corrected, making]);
   const marks = useMemo(() => marksOf(shown, by, system), [shown, by, system]);
   const asked = useMemo(() => questions(corrected, floorPerM2), [corrected, floorPerM2]);

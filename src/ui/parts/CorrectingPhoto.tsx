@@ -40,6 +40,7 @@ export function CorrectingPhoto({ visit, count, floorPerM2, onDone }: Correcting
         strip={null}
         corrections={(visit.corrections ?? []).filter((one) => one.countId === count.id)}
         by={settings.value.name}
+        people={visit.people}
         units={visit.units}
         floorPerM2={floorPerM2}
         onChange={record}
