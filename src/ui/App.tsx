@@ -17,7 +17,6 @@ import { hrefOf, route } from './state/route.ts';
 export function App() {
   const main = useRef<HTMLElement>(null);
   const place = route.value.join('/');
-  // biome-ignore lint/correctness/useExhaustiveDependencies: the place is what changes
   useEffect(() => {
     scrollTo(0, 0);
     main.current?.focus({ preventScroll: true });

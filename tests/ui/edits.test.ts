@@ -35,7 +35,7 @@ const START = {
 } as const;
 const SPOT = { id: 'spot-1', name: 'Ben Okoro', at: AT, position: [47.1, -98.2] as [number, number], note: undefined };
 
-function after(...edits: readonly ((document: Json) => Json)[]): VisitDocument {
+function visitAfter(...edits: readonly ((document: Json) => Json)[]): VisitDocument {
   const document = edits.reduce((now, edit) => edit(now), {} as Json);
   const read = readVisit(document);
   if (!read.ok) throw new Error(read.found);
@@ -54,7 +54,7 @@ const counted = (sha256: string, plants: number) =>
 
 describe('edits of a visit give documents that the engine reads', () => {
   test('from start to decision, everybody who did something named', () => {
-    const visit = after(
+    const visit = visitAfter(
       startVisit(START),
       addImpression('i1', 'Ada Lind', AT, 'wait', ' thin '),
       addCount(SPOT, { id: 'c1', kind: 'rows', length: '10 ft', plants: [0] }),
@@ -73,11 +73,11 @@ describe('edits of a visit give documents that the engine reads', () => {
 
   test('a photo counts once in its spot, and twice only where that was meant', () => {
     const [first, second] = [counted('ab'.repeat(32), 30), counted('ab'.repeat(32), 31)];
-    const once = after(startVisit(START), addCount(SPOT, first), addCount(SPOT, second));
+    const once = visitAfter(startVisit(START), addCount(SPOT, first), addCount(SPOT, second));
     expect(once.spots[0]?.counts).toHaveLength(1);
-    const again = after(startVisit(START), addCount(SPOT, first), addCount(SPOT, second, true));
+    const again = visitAfter(startVisit(START), addCount(SPOT, first), addCount(SPOT, second, true));
     expect(again.spots[0]?.counts).toHaveLength(2);
-    const other = after(startVisit(START), addCount(SPOT, first), addCount(SPOT, counted('cd'.repeat(32), 29)));
+    const other = visitAfter(startVisit(START), addCount(SPOT, first), addCount(SPOT, counted('cd'.repeat(32), 29)));
     expect(other.spots[0]?.counts).toHaveLength(2);
   });
 
@@ -92,7 +92,7 @@ describe('edits of a visit give documents that the engine reads', () => {
 });
 
 describe('stops of the walk', () => {
-  const visit = after(startVisit(START));
+  const visit = visitAfter(startVisit(START));
 
   test('stay the same for one visit, and differ between visits', () => {
     expect(walkStops(visit, 0)).toEqual(walkStops(visit, 0));

@@ -1,9 +1,10 @@
 import type { Json } from '../../core/sync/json.ts';
 import type { PhotoResult, VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
-import type { VisitDamage, VisitDigCheck, VisitDocument, VisitSpot } from '../../core/visit/visitSchema.ts';
+import type { VisitDamage, VisitDocument, VisitSpot } from '../../core/visit/visitSchema.ts';
 import { VISIT_SCHEMA } from '../../core/visit/visitSchema.ts';
 
 type Edit = (document: Json) => Json;
+export type DigCheck = NonNullable<VisitDocument['digChecks']>[number];
 type Leaning = NonNullable<VisitDocument['impressions']>[number]['leaning'];
 type Choice = NonNullable<VisitDocument['decisions']>[number]['choice'];
 
@@ -119,7 +120,7 @@ export const addCorrection = (
 export const putDamage = (damage: VisitDamage): Edit =>
   onVisit((visit) => ({ ...visit, damage: put(visit.damage ?? [], damage) }));
 
-export const putDigCheck = (dig: VisitDigCheck): Edit =>
+export const putDigCheck = (dig: DigCheck): Edit =>
   onVisit((visit) => ({ ...visit, digChecks: put(visit.digChecks ?? [], dig) }));
 
 export const addDecision = (id: string, name: string, at: string, choice: Choice, verdictShown: string): Edit =>

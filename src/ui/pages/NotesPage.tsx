@@ -1,6 +1,6 @@
 import { formatDay } from '../../core/outlook/calendar.ts';
-import type { VisitDamage, VisitDigCheck, VisitDocument } from '../../core/visit/visitSchema.ts';
-import { putDamage, putDigCheck, setParts } from '../edits/visitEdits.ts';
+import type { VisitDamage, VisitDocument } from '../../core/visit/visitSchema.ts';
+import { type DigCheck, putDamage, putDigCheck, setParts } from '../edits/visitEdits.ts';
 import { Costs } from '../parts/Costs.tsx';
 import { Stepper } from '../parts/Stepper.tsx';
 import { TextField } from '../parts/TextField.tsx';
@@ -133,7 +133,7 @@ function DamageCard({ visit, damage }: { visit: VisitDocument; damage: VisitDama
   );
 }
 
-function DigCard({ visit, dig }: { visit: VisitDocument; dig: VisitDigCheck }) {
+function DigCard({ visit, dig }: { visit: VisitDocument; dig: DigCheck }) {
   return (
     <section class="card">
       <p>

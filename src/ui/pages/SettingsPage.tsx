@@ -24,7 +24,6 @@ export function SettingsPage() {
       freeBytes: used === null || quota === null ? null : quota - used,
     });
   };
-  // biome-ignore lint/correctness/useExhaustiveDependencies: once
   useEffect(() => {
     void look();
   }, []);

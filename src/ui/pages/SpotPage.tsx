@@ -82,7 +82,6 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
     const outcome = await countOnePhoto(visit, spot, held, { position, gravity, again: false });
     if (!outcome.ok) setSays(inOneLine(outcome));
   };
-  // biome-ignore lint/correctness/useExhaustiveDependencies: once for each photo
   useEffect(() => {
     void count();
   }, [sha256]);
@@ -120,14 +119,9 @@ function Count({ visit, spot, count }: { visit: VisitDocument; spot: string; cou
   if (count.kind === 'photo' && corrected.count.kind === 'photo') {
     return <PhotoCount visit={visit} spot={spot} count={count} corrected={corrected.count} onLeaveOut={leaveOut} />;
   }
-  const size = count.kind === 'rows' ? count.length : count.kind === 'hoop' ? count.insideDiameter : count.length;
-  const plants = count.kind === 'rows' ? count.plants.join(' + ') : count.kind === 'photo' ? '' : String(count.plants);
   return (
     <section class="card">
-      <p class="big">{plants}</p>
-      <p>
-        plants, {count.kind}, {size}
-      </p>
+      <HandNumbers count={corrected.count} />
       <div class="choices">
         {count.kind === 'rows' && (
           <a class="button" href={hrefOf('visit', visit.id, 'spot', spot, 'count', count.id)}>
@@ -139,6 +133,23 @@ function Count({ visit, spot, count }: { visit: VisitDocument; spot: string; cou
         </button>
       </div>
     </section>
+  );
+}
+
+function HandNumbers({ count }: { count: VisitCount }) {
+  if (count.kind === 'photo') return null;
+  const plants = count.kind === 'rows' ? count.plants.join(' + ') : String(count.plants);
+  const size =
+    count.kind === 'rows'
+      ? `${count.length} of row`
+      : count.kind === 'hoop'
+        ? `a hoop ${count.insideDiameter} wide`
+        : `${count.width} by ${count.length}`;
+  return (
+    <>
+      <p class="big">{plants}</p>
+      <p>plants in {size}</p>
+    </>
   );
 }
 

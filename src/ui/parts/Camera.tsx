@@ -37,7 +37,6 @@ export function Camera({ onPhoto, onClose }: CameraProps) {
   };
   return (
     <section class="camera">
-      {/* biome-ignore lint/a11y/useMediaCaption: a live view has no words */}
       <video ref={video} autoplay playsInline muted aria-label="What the camera sees" />
       <p role="status">{says}</p>
       <div class="choices">

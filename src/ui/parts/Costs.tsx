@@ -16,14 +16,15 @@ const LINES: ReadonlyArray<readonly [Key, string, 'yield' | 'price' | 'money per
   ['termination', 'Ending this stand', 'money per area', '14/ac', '35/ha'],
   ['extraInputs', 'Other', 'money per area', '10/ac', '25/ha'],
 ];
+type Typed = { readonly [key in Key]?: string | undefined };
 const WANTED: readonly Key[] = ['fullYield', 'price', 'seed', 'planting'];
 
 /** What the replant decision weighs. Nothing is reckoned until the first four are known. */
 export function Costs({ visit }: { visit: VisitDocument }) {
-  const [typed, setTyped] = useState<Partial<Record<Key, string>>>({ ...visit.economics });
+  const [typed, setTyped] = useState<Typed>({ ...visit.economics });
   const put = (key: Key, text: string) => {
-    const next = { ...typed, [key]: text };
-    if (text === '') delete next[key];
+    const { [key]: _old, ...others } = typed;
+    const next: Typed = text === '' ? others : { ...others, [key]: text };
     setTyped(next);
     if (WANTED.some((one) => (next[one] ?? '') === '')) return;
     const economics = { currency: '$', ...visit.economics, ...next } as Economics;

@@ -28,7 +28,6 @@ export function StandRule({ assessment: a }: { assessment: Assessment }) {
       <path d={`M${x(target.perM2)} ${BASE}V6h10l-4 5 4 5h-10`} class="rule-target" />
       <path d={`M${x(floorPerM2)} ${BASE}V16`} class="rule-floor" />
       {counted.map((perM2, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: spots stay in their order
         <path key={i} d={`M${x(perM2)} ${BASE + 3}v10`} class="rule-spot" />
       ))}
       {stand !== null && <path d={`M${x(stand.perM2)} ${BASE + 4}l-6 -22h12z`} class="rule-mean" />}

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { isDay } from '../../core/outlook/calendar.ts';
 
 interface TextFieldProps {
   readonly label: string;
@@ -12,18 +13,26 @@ interface TextFieldProps {
   readonly hint?: string;
 }
 
-/** A line of text, kept as it is typed. */
+const FIRST_YEAR = 1990;
+
+/** A year passes through 0002 and 0020 on its way to 2026. */
+function dayProblem(text: string): string | null {
+  return isDay(text) && Number(text.slice(0, 4)) >= FIRST_YEAR ? null : 'Wanted a day of these years';
+}
+
+/** A line of text, kept as it is typed. A day is left to the browser's own field until it is whole. */
 export function TextField({ label, value, onChange, problem, placeholder, type = 'text', list, hint }: TextFieldProps) {
   const [typed, setTyped] = useState(value);
+  const problemIn = (text: string) => (type === 'date' ? dayProblem(text) : null) ?? problem?.(text) ?? null;
   const last = useRef(value);
   useEffect(() => {
     if (value !== last.current) setTyped(value);
     last.current = value;
   }, [value]);
-  const wrong = typed === '' ? null : (problem?.(typed) ?? null);
+  const wrong = typed === '' ? null : problemIn(typed);
   const take = (text: string) => {
     setTyped(text);
-    if (text !== '' && problem !== undefined && problem(text) !== null) return;
+    if (text !== '' && problemIn(text) !== null) return;
     last.current = text;
     onChange(text);
   };
@@ -32,7 +41,7 @@ export function TextField({ label, value, onChange, problem, placeholder, type =
       <span>{label}</span>
       <input
         type={type}
-        value={typed}
+        {...(type === 'date' ? { defaultValue: value } : { value: typed })}
         placeholder={placeholder}
         list={list}
         aria-invalid={wrong !== null}
