@@ -80,7 +80,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     return { atMm: toMm(basePx), weight: Math.sqrt(Math.min(g.areaMm2, scale.areaMm2)) };
   });
   const row = findRowLine(marks, { acrossMm: acrossInMiddle(first, strip), sdMm: 120, maxSlope })!;
-  const evident = rowEvidence(marks, row, strip.raster.heightPx * strip.mmPerPx);
+  const evident = rowEvidence(marks, row, strip.raster.widthPx * strip.mmPerPx, strip.raster.heightPx * strip.mmPerPx);
   const onLine = anchored ? evident : evident && row.share > 0.7 && marks.length >= 4;
   const line = onLine ? stripRow(row, strip.mmPerPx) : null;
   const groups =

@@ -12,8 +12,9 @@ const LOBES = [
   { lobes: 1, priorLog: -2 },
   { lobes: 1.45, priorLog: -0.5 },
   { lobes: 2.1, priorLog: 0 },
-  { lobes: 3, priorLog: -2.5 },
-  { lobes: 4.3, priorLog: -5 },
+  { lobes: 3, priorLog: -1.5 },
+  { lobes: 4.3, priorLog: -2.5 },
+  { lobes: 6, priorLog: -4 },
 ] as const;
 /** How much one unit of mean group score counts against the spacing prior: scores of neighbours are not independent. */
 const EVIDENCE_SHARE = 0.5;

@@ -1,3 +1,4 @@
+import { dropRibbons } from '../raster/dropRibbons.ts';
 import { fillHoles } from '../raster/fillHoles.ts';
 import { fillPolygons } from '../raster/fillPolygons.ts';
 import { growMask } from '../raster/growMask.ts';
@@ -17,10 +18,12 @@ export interface LeafMask {
 /** How far pale tissue may reach from sure leaf, and the largest hole in a leaf that is filled, in millimetres. */
 const SUPPORT_REACH_MM = 8;
 const HOLE_MM2 = 40;
+/** A hose, a cord or a tape's edge is longer than any leaf, and not wider than a hose. */
+const RIBBON_MM = { length: 220, width: 45 } as const;
 /** A channel sum from which a pixel counts as glare. */
 const GLARE_SUM = 660;
 
-/** The leaf pixels of a strip: index, guarded threshold, hysteresis, majority smoothing, holes and glare filled. */
+/** The leaf pixels of a strip: index, guarded threshold, hysteresis, majority smoothing, holes and glare filled, ribbons out. */
 export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
   const { raster, mmPerPx } = strip;
   const { widthPx, heightPx } = raster;
@@ -35,7 +38,8 @@ export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
   const grown = growMask(strong, weak, Math.max(1, Math.round(SUPPORT_REACH_MM / mmPerPx)));
   const glare = (i: number): boolean =>
     raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! > GLARE_SUM;
-  const mask = fillHoles(smoothMask(grown), HOLE_MM2 / mmPerPx ** 2, glare);
+  const whole = fillHoles(smoothMask(grown), HOLE_MM2 / mmPerPx ** 2, glare);
+  const mask = dropRibbons(whole, { minLengthPx: RIBBON_MM.length / mmPerPx, maxWidthPx: RIBBON_MM.width / mmPerPx });
   return { mask, index, threshold };
 }
 
