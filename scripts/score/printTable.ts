@@ -36,10 +36,13 @@ export function printStrata(
       .flatMap((s) => (s.scaleErrorPct === null ? [] : [Math.abs(s.scaleErrorPct)]))
       .sort((a, b) => a - b);
     const sum = (pick: (s: SceneScore) => number) => some.reduce((a, s) => a + pick(s), 0);
+    // Without a scale nothing is counted between readings: those photos are left out of the count's figures.
+    const scaled = some.filter((s) => s.scaleFound);
+    const of = (pick: (s: SceneScore) => number) => scaled.reduce((a, s) => a + pick(s), 0);
     const f1 =
-      (2 * sum((s) => s.matched)) /
-      Math.max(1, 2 * sum((s) => s.matched) + sum((s) => s.missed) + sum((s) => s.falseAlarms));
-    const counted = some.filter((s) => s.trueCount > 0);
+      (2 * of((s) => s.matched)) /
+      Math.max(1, 2 * of((s) => s.matched) + of((s) => s.missed) + of((s) => s.falseAlarms));
+    const counted = scaled.filter((s) => s.trueCount > 0);
     console.log(
       [
         name.padEnd(26).slice(0, 26),
@@ -51,7 +54,7 @@ export function printStrata(
           .toFixed(1)
           .padStart(12),
         f1.toFixed(3).padStart(8),
-        `${some.filter((s) => s.covered).length}/${some.length}`.padStart(8),
+        `${scaled.filter((s) => s.covered).length}/${scaled.length}`.padStart(8),
         `${rmse(some.flatMap((s) => s.spacingErrorsMm))} mm`.padStart(12),
         `${sum((s) => s.gapsFound)}/${sum((s) => s.gapsTrue)}`.padStart(7),
       ].join(' '),
