@@ -1,57 +1,25 @@
 import {
+  above,
+  cotyledons,
   crop,
   downTheRow,
   FOOT_M,
-  fromAbove,
+  frame,
   fromTheSide,
+  hooks,
   INCH_M,
   light,
   scene,
+  second,
   soil,
   tape,
+  trifoliate,
   weeds,
 } from './presets.ts';
-import type { CropSpec, FrameSpec, SceneSpec } from './spec.ts';
+import type { SceneSpec } from './spec.ts';
 
 const tenFeet = { fromM: 0, toM: 10 * FOOT_M };
 const sixFeet = { fromM: 0, toM: 6 * FOOT_M };
-const frame = (changes: Partial<FrameSpec>): FrameSpec => ({
-  kind: 'frame',
-  insideAlongM: 1,
-  insideAcrossM: 0.5,
-  tubeM: 0.021,
-  paint: 'white',
-  ask: '1mx0.5m',
-  ...changes,
-});
-/** Over the row for a stretch from 0 to `toM`, the reference a hand below the middle of the picture. */
-const above = (shownM: number, toM: number, changes: Parameters<typeof fromAbove>[1] = {}): SceneSpec['camera'] =>
-  fromAbove(shownM, {
-    aimAlongM: toM / 2,
-    standAlongM: toM / 2 + 0.03,
-    aimAcrossM: 0.07,
-    standAcrossM: -0.04,
-    ...changes,
-  });
-
-const cotyledons: CropSpec['stages'] = [
-  ['cotyledon', 0.8],
-  ['hook', 0.15],
-  ['unifoliate', 0.05],
-];
-const hooks: CropSpec['stages'] = [
-  ['hook', 0.75],
-  ['cotyledon', 0.25],
-];
-const trifoliate: CropSpec['stages'] = [
-  ['trifoliate1', 0.8],
-  ['unifoliate', 0.2],
-];
-const second: CropSpec['stages'] = [
-  ['trifoliate2', 0.75],
-  ['trifoliate1', 0.2],
-  ['unifoliate', 0.05],
-];
 
 /** The scenes of sample-images: every kind of reference, view, light, soil and stage, and what makes counting hard. */
 export const CATALOGUE: readonly SceneSpec[] = [
@@ -116,7 +84,7 @@ export const CATALOGUE: readonly SceneSpec[] = [
       rowAcrossM: 0.24,
       light: light({ sky: 'overcast' }),
       soil: soil({ tone: 'grey', surface: 'cracked' }),
-      crop: crop({ rowWidthM: 15 * INCH_M, seedSpacingM: 0.12 }),
+      crop: crop({ rowWidthM: 15 * INCH_M, seedSpacingM: 0.076 }),
     },
   ),
   scene(
@@ -395,7 +363,7 @@ export const CATALOGUE: readonly SceneSpec[] = [
     },
     {
       rowAcrossM: 0.26,
-      weeds: weeds({ offRowPerM2: 28, onRowPerM: 4, grassShare: 0.35 }),
+      weeds: weeds({ offRowPerM2: 60, onRowPerM: 9, grassShare: 0.35 }),
       light: light({ sunElevationDeg: 57, sunAzimuthDeg: 215 }),
       soil: soil({ tone: 'brown', surface: 'crumb', furrowDepthM: 0.012 }),
       hard: true,

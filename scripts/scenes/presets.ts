@@ -1,6 +1,7 @@
 import type {
   CameraSpec,
   CropSpec,
+  FrameSpec,
   LightSpec,
   ReferenceSpec,
   SceneSpec,
@@ -155,3 +156,45 @@ export function scene(needed: Needed, changes: Partial<SceneSpec> = {}): SceneSp
     ...changes,
   };
 }
+
+export const frame = (changes: Partial<FrameSpec>): FrameSpec => ({
+  kind: 'frame',
+  insideAlongM: 1,
+  insideAcrossM: 0.5,
+  tubeM: 0.021,
+  paint: 'white',
+  ask: '1mx0.5m',
+  ...changes,
+});
+/** Over the row for a stretch from 0 to `toM`, the reference a hand below the middle of the picture. */
+export const above = (
+  shownM: number,
+  toM: number,
+  changes: Parameters<typeof fromAbove>[1] = {},
+): SceneSpec['camera'] =>
+  fromAbove(shownM, {
+    aimAlongM: toM / 2,
+    standAlongM: toM / 2 + 0.03,
+    aimAcrossM: 0.07,
+    standAcrossM: -0.04,
+    ...changes,
+  });
+
+export const cotyledons: CropSpec['stages'] = [
+  ['cotyledon', 0.8],
+  ['hook', 0.15],
+  ['unifoliate', 0.05],
+];
+export const hooks: CropSpec['stages'] = [
+  ['hook', 0.75],
+  ['cotyledon', 0.25],
+];
+export const trifoliate: CropSpec['stages'] = [
+  ['trifoliate1', 0.8],
+  ['unifoliate', 0.2],
+];
+export const second: CropSpec['stages'] = [
+  ['trifoliate2', 0.75],
+  ['trifoliate1', 0.2],
+  ['unifoliate', 0.05],
+];

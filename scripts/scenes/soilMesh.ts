@@ -94,7 +94,11 @@ function darkenHollows(positions: Float32Array, colours: Float32Array, rows: num
   smooth((i) => positions[i * 3 + 2]!, across, rows, columns, columns, 1);
   smooth((i) => across[i]!, mean, columns, rows, 1, columns);
   for (let i = 0; i < rows * columns; i++) {
-    const below = (mean[i]! - positions[i * 3 + 2]!) / 0.004;
+    // Far off the points lie wide apart, and the same dip is no hollow to a crumb.
+    const next = i + columns < rows * columns ? i + columns : i - columns;
+    const spacingM =
+      Math.abs(positions[i * 3 + 1]! - positions[next * 3 + 1]!) + Math.abs(positions[i * 3]! - positions[next * 3]!);
+    const below = (mean[i]! - positions[i * 3 + 2]!) / Math.max(0.004, 1.6 * spacingM);
     const light = Math.max(0.5, Math.min(1.18, 1 - 0.32 * below));
     for (let k = 0; k < 3; k++) colours[i * 3 + k] = colours[i * 3 + k]! * light;
   }

@@ -88,7 +88,9 @@ export function makeSoilShape(
   const profile = (x: number, y: number): number => {
     const d = fromRow(x, y);
     const ridge = Math.exp(-(((Math.abs(d) - 0.065) / 0.03) ** 2));
-    let h = spec.furrowDepthM * (0.45 * ridge - Math.exp(-((d / 0.035) ** 2)));
+    // A press wheel bounces: the furrow is deeper here, gone there.
+    const press = Math.max(0, 0.65 + 0.6 * octaves(x * 1.1, y * 0.9, seed + 60, 3));
+    let h = spec.furrowDepthM * press * (0.45 * ridge - Math.exp(-((d / 0.035) ** 2)));
     if (spec.wheelTrack) {
       const middle = rowWidthM / 2;
       const side = (y - rowAcross(x)) / rowWidthM;
