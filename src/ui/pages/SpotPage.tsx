@@ -14,13 +14,14 @@ import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
-import { useVisit } from '../parts/useVisit.ts';
+import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
 /** One spot: its counts and photos; a photo that is not counted yet is counted as the page opens. */
 export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const shown = useVisit(id);
+  const floorPerM2 = useAssessment(shown)?.floorPerM2 ?? null;
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   const { visit } = shown;
@@ -41,7 +42,7 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
         <Uncounted key={row.thing} visit={visit} spot={spot} sha256={row.thing} />
       ))}
       {counts.map((count) => (
-        <Count key={count.id} visit={visit} spot={spot} count={count} />
+        <Count key={count.id} visit={visit} spot={spot} count={count} floorPerM2={floorPerM2} />
       ))}
       <div class="choices">
         <PhotoFile label="Another photo here" onPhoto={another} />
@@ -107,7 +108,14 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
   );
 }
 
-function Count({ visit, spot, count }: { visit: VisitDocument; spot: string; count: VisitCount }) {
+interface CountProps {
+  readonly visit: VisitDocument;
+  readonly spot: string;
+  readonly count: VisitCount;
+  readonly floorPerM2: number | null;
+}
+
+function Count({ visit, spot, count, floorPerM2 }: CountProps) {
   const corrected = applyCorrections(count, visit.corrections ?? []);
   const leaveOut = () =>
     edit(
@@ -117,7 +125,8 @@ function Count({ visit, spot, count }: { visit: VisitDocument; spot: string; cou
     );
   if (corrected.leftOut !== null) return <p class="quiet">A count was left out: {corrected.leftOut}.</p>;
   if (count.kind === 'photo' && corrected.count.kind === 'photo') {
-    return <PhotoCount visit={visit} spot={spot} count={count} corrected={corrected.count} onLeaveOut={leaveOut} />;
+    const about = { visit, spot, count, corrected: corrected.count, floorPerM2 };
+    return <PhotoCount {...about} onLeaveOut={leaveOut} />;
   }
   return (
     <section class="card">
@@ -159,13 +168,17 @@ interface PhotoCountProps {
   readonly spot: string;
   readonly count: Photo;
   readonly corrected: Photo;
+  readonly floorPerM2: number | null;
   readonly onLeaveOut: () => Promise<boolean>;
 }
 
-function PhotoCount({ visit, spot, count, corrected, onLeaveOut }: PhotoCountProps) {
+function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: PhotoCountProps) {
   const [correcting, setCorrecting] = useState(false);
   const [says, setSays] = useState('');
   const { sha256 } = count.result.photo;
+  const nameOf = (by: string) => visit.people.find((person) => person.id === by)?.name ?? by;
+  const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
+  const checkedBy = [...new Set(own.map((one) => nameOf(one.by)))];
   const again = async () => {
     const photo = await store().get('photos', sha256);
     if (photo === undefined) return setSays('The photo is on another device.');
@@ -177,10 +190,10 @@ function PhotoCount({ visit, spot, count, corrected, onLeaveOut }: PhotoCountPro
     setSays(outcome.ok ? '' : inOneLine(outcome));
   };
   if (correcting)
-    return <CorrectingPhoto visit={visit} count={count} floorPerM2={null} onDone={() => setCorrecting(false)} />;
+    return <CorrectingPhoto visit={visit} count={count} floorPerM2={floorPerM2} onDone={() => setCorrecting(false)} />;
   return (
     <section class="card">
-      <PhotoNumbers original={count.result} result={corrected.result} units={visit.units} />
+      <PhotoNumbers original={count.result} result={corrected.result} checkedBy={checkedBy} units={visit.units} />
       <PhotoView
         sha256={sha256}
         side={1280}

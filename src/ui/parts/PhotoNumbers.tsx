@@ -9,16 +9,18 @@ interface PhotoNumbersProps {
   readonly original: PhotoResult;
   /** After the corrections. */
   readonly result: PhotoResult;
+  /** Who corrected it. */
+  readonly checkedBy: readonly string[];
   readonly units: LengthSystem;
 }
 
 const LINES_SHOWN = 3;
 
 /** What one photo says, number first. */
-export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
+export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumbersProps) {
   const { value, low, high } = result.count;
   const changed = Math.round(original.count.value) !== Math.round(value);
-  const lines = countText(original as unknown as CountResult, units);
+  const lines = countText(result as unknown as CountResult, units);
   return (
     <>
       <p class="big" data-testid="photo-count">
@@ -32,6 +34,11 @@ export function PhotoNumbers({ original, result, units }: PhotoNumbersProps) {
         {Math.round(low)} to {Math.round(high)} at {Math.round(result.count.level * 100)} %
         {changed && `; the machine counted ${Math.round(original.count.value)}`}
       </p>
+      {checkedBy.length > 0 && (
+        <p>
+          <strong>Checked by {checkedBy.join(' and ')}</strong>
+        </p>
+      )}
       <ul class="lines">
         {lines.slice(1, 1 + LINES_SHOWN).map((line) => (
           <li key={line}>{line.replace(' (--row-width)', '')}</li>
