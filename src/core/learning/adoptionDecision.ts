@@ -35,38 +35,29 @@ export const ADOPTION_RULE: AdoptionRule = { leastPhotos: 8, leastShareSaved: 0.
  * Learn. 52:239-281, variance 1/n + test/train in place of 1/n) written for k fold means, from memory.
  */
 export function adoptionDecision(
-  { photos, folds, labels }: CrossValidation,
+  { checked, photos, folds, labels }: CrossValidation,
   rule: AdoptionRule = ADOPTION_RULE,
 ): AdoptionDecision {
   const n = photos.length;
-  const nothing = { photos: n, before: null, after: null, saved: null };
-  if (n === 0) {
-    const why =
-      labels.length === 1
-        ? `all checked marks are of one kind (${labels[0]})`
-        : labels.length === 0
-          ? 'no photo was checked'
-          : 'only one photo was checked';
-    return { verdict: 'cannot tell', reason: `cannot tell, because ${why}`, ...nothing };
+  const unable = whyNot(checked, labels, rule);
+  if (unable !== null || n < 2) {
+    const reason = `cannot tell, because ${unable ?? 'nothing was compared'}`;
+    return { verdict: 'cannot tell', reason, photos: checked, before: null, after: null, saved: null };
   }
   const before = mean(photos.map((p) => p.before));
   const after = mean(photos.map((p) => p.after));
-  const saved = n < 2 ? null : { mean: before - after, interval: savingInterval(photos, folds, rule.level) };
+  const saved = { mean: before - after, interval: savingInterval(photos, folds, rule.level) };
   const numbers = { photos: n, before, after, saved };
   const fromTo = `${before.toFixed(1)} to ${after.toFixed(1)} corrections a photo`;
-  if (saved === null || n < rule.leastPhotos) {
-    const reason = `cannot tell, because ${n} checked ${n === 1 ? 'photo is' : 'photos are'} too few: ${rule.leastPhotos} are wanted`;
-    return { verdict: 'cannot tell', reason, ...numbers };
-  }
   if (before === 0) {
     return { verdict: 'keep the stock detector', reason: 'it made no error on these photos', ...numbers };
   }
   const { low, high, level } = saved.interval;
   const margin = rule.leastShareSaved * before;
-  const range = `saving ${low.toFixed(1)} to ${high.toFixed(1)}, ${(100 * level).toFixed(0)} % interval, ${n} photos`;
+  const range = `saving ${low.toFixed(2)} to ${high.toFixed(2)}, ${(100 * level).toFixed(0)} % interval, ${n} photos`;
   if (low > 0 && saved.mean >= margin) return { verdict: 'adopt', reason: `${fromTo} (${range})`, ...numbers };
   if (high < margin || low > 0) {
-    const reason = `learning saves too little: ${fromTo} (${range}; ${margin.toFixed(1)} wanted)`;
+    const reason = `learning saves too little: ${fromTo} (${range}; ${margin.toFixed(2)} wanted)`;
     return { verdict: 'keep the stock detector', reason, ...numbers };
   }
   return {
@@ -74,6 +65,14 @@ export function adoptionDecision(
     reason: `cannot tell, because the interval holds zero: ${fromTo} (${range})`,
     ...numbers,
   };
+}
+
+function whyNot(checked: number, labels: CrossValidation['labels'], { leastPhotos }: AdoptionRule): string | null {
+  if (checked === 0) return 'no photo was checked';
+  if (checked < leastPhotos) {
+    return `${checked} checked ${checked === 1 ? 'photo is' : 'photos are'} too few: ${leastPhotos} are wanted`;
+  }
+  return labels.length < 2 ? `all checked marks are of one kind (${labels[0]})` : null;
 }
 
 function savingInterval(photos: CrossValidation['photos'], folds: number, level: number): Interval {

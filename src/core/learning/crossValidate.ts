@@ -17,6 +17,8 @@ export interface PhotoErrors {
 }
 
 export interface CrossValidation {
+  /** Photos there were to learn from. */
+  readonly checked: number;
   /** By photo name. Empty where there was too little to train on. */
   readonly photos: readonly PhotoErrors[];
   readonly folds: number;
@@ -27,17 +29,19 @@ const FOLDS = 5;
 
 /**
  * Errors per photo before and after learning: photos are dealt into five parts, each part is judged by a head trained
- * on the other four, against the stock detector on the same photos. With one photo, or one kind of mark, nothing is
- * trained.
+ * on the other four, against the stock detector on the same photos. With fewer photos than `leastPhotos` (two at
+ * least), or one kind of mark, nothing is trained.
  */
 export async function crossValidate(
   examples: readonly Example[],
   train: TrainHead,
   seed: number,
+  leastPhotos = 2,
 ): Promise<CrossValidation> {
   const labels = [...new Set(examples.map((e) => e.label))].sort();
   const names = [...new Set(examples.map((e) => e.photo))];
-  if (names.length < 2 || labels.length < 2) return { photos: [], folds: 0, labels };
+  const checked = names.length;
+  if (checked < Math.max(2, leastPhotos) || labels.length < 2) return { checked, photos: [], folds: 0, labels };
   const folds = photoFolds(names, FOLDS, seededRandom(seed));
   const photos: PhotoErrors[] = [];
   for (const [k, fold] of folds.entries()) {
@@ -48,7 +52,7 @@ export async function crossValidate(
     );
     for (const photo of fold) photos.push(photoErrors(photo, examples, head));
   }
-  return { photos: photos.sort((a, b) => (a.photo < b.photo ? -1 : 1)), folds: folds.length, labels };
+  return { checked, photos: photos.sort((a, b) => (a.photo < b.photo ? -1 : 1)), folds: folds.length, labels };
 }
 
 /** One photo's marks to correct, by the stock detector and by a head. */

@@ -1,4 +1,4 @@
-import { type AdoptionDecision, type AdoptionRule, adoptionDecision } from './adoptionDecision.ts';
+import { ADOPTION_RULE, type AdoptionDecision, type AdoptionRule, adoptionDecision } from './adoptionDecision.ts';
 import { crossValidate, type PhotoErrors, type TrainHead } from './crossValidate.ts';
 import type { Head } from './head.ts';
 import type { LearningSet } from './learningSet.ts';
@@ -15,9 +15,9 @@ export async function learn(
   { examples }: LearningSet,
   train: TrainHead,
   seed: number,
-  rule?: AdoptionRule,
+  rule: AdoptionRule = ADOPTION_RULE,
 ): Promise<Learned> {
-  const validation = await crossValidate(examples, train, seed);
+  const validation = await crossValidate(examples, train, seed, rule.leastPhotos);
   const decision = adoptionDecision(validation, rule);
   const head = decision.verdict === 'adopt' ? await train(examples, seed) : null;
   return { decision, photos: validation.photos, head };
