@@ -5,9 +5,9 @@ import type { Point } from '../../core/geometry/point.ts';
 import type { Strip } from '../../core/straighten/strip.ts';
 import { type Action, changeFor, nearestOther } from './actions.ts';
 import './correct.css';
-import { FARTHEST_PX_PER_M } from './camera.ts';
 import type { Thing } from './gestures.ts';
 import { type Wish, wishOf } from './keys.ts';
+import { lookMoves } from './lookMoves.ts';
 import { createLookStore } from './lookStore.ts';
 import { MarkList } from './MarkList.tsx';
 import { NumbersBar } from './NumbersBar.tsx';
@@ -19,6 +19,7 @@ import { ReviewBar } from './ReviewBar.tsx';
 import { sceneOf } from './sceneOf.ts';
 import { useCorrecting } from './useCorrecting.ts';
 import { usePictures } from './usePictures.ts';
+import { sameCount, sameRecords, useSteady } from './useSteady.ts';
 
 /**
  * Correcting one photo's count, on the whole screen. The caller owns the records; this component shows them and asks
@@ -57,18 +58,9 @@ const FIRST_WIDTH_M = 0.9;
 const NOBODY: readonly { readonly id: string; readonly name: string }[] = [];
 
 export function CorrectPhoto(props: CorrectPhotoProps) {
-  const {
-    photo,
-    result,
-    strip,
-    corrections,
-    by,
-    people = NOBODY,
-    units = 'imperial',
-    floorPerM2 = null,
-    onChange,
-    onDone,
-  } = props;
+  const { photo, strip, by, people = NOBODY, units = 'imperial', floorPerM2 = null, onChange, onDone } = props;
+  const result = useSteady(props.result, sameCount);
+  const corrections = useSteady(props.corrections, sameRecords);
   const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2 });
   const { shown, marks, asking } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
@@ -91,6 +83,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     [result],
   );
 
+  const moves = lookMoves(look, pictures.photo?.map ?? null, shown);
   const markOf = (id: string) => marks.find((mark) => mark.shape !== 'gone' && mark.plant.id === id) ?? null;
   const mark = held !== null && 'plantId' in held ? markOf(held.plantId) : null;
   const reading =
@@ -103,7 +96,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   // What is held comes into view, unless a finger is on it already.
   const heldName = held === null ? '' : JSON.stringify(held);
   useEffect(() => {
-    if (place !== null && follow.current) look.glide({ ...look.get(), xPx: place[0], yPx: place[1] });
+    if (place !== null && follow.current) moves.at(place);
   }, [heldName, look]);
   useEffect(() => root.current?.focus(), []);
 
@@ -162,7 +155,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
       look.set({ ...look.get(), xPx: at[0], yPx: at[1] });
       return;
     }
-    if (held === null || place === null) return pan(by);
+    if (held === null || place === null) return moves.pan(by);
     if (nudging.current !== null) clearTimeout(nudging.current.timer);
     const change = moveTo(held, nudged(place, by, far, view, shown));
     nudging.current = { change, timer: setTimeout(() => settle.current(), NUDGE_REST_MS) };
@@ -172,33 +165,13 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   settle.current = settleNudge;
   useEffect(() => () => settle.current(), []);
 
-  const pan = ([right, down]: Point) => {
-    const now = look.get();
-    const map = pictures.photo?.map;
-    if (map === undefined) return;
-    const step = (60 * map.pxPerM([now.xPx, now.yPx])) / now.screenPxPerM;
-    look.glide({ ...now, xPx: now.xPx + right * step, yPx: now.yPx + down * step });
-  };
-  const zoom = (factor: number) => {
-    const now = look.get();
-    look.glide({ ...now, screenPxPerM: Math.min(4000, Math.max(FARTHEST_PX_PER_M, now.screenPxPerM * factor)) });
-  };
-  const whole = () => {
-    const lengthM = (shown.stretch?.lengthM ?? 2.7) + 0.3;
-    const middle = shown.reference.endsPx;
-    const [xPx, yPx] =
-      middle === null
-        ? [photoSize[0] / 2, photoSize[1] / 2]
-        : [(middle[0][0] + middle[1][0]) / 2, (middle[0][1] + middle[1][1]) / 2];
-    look.glide({ xPx, yPx, screenPxPerM: Math.max(FARTHEST_PX_PER_M, innerWidth / lengthM) });
-  };
   const propose = () => {
     settleNudge();
     const turn = ghost === null ? 0 : ghost.turn + 1;
     const now = look.get();
     const at = proposePlace(shown, turn) ?? [now.xPx, now.yPx];
     setGhost({ at, turn });
-    look.glide({ ...now, xPx: at[0], yPx: at[1] });
+    moves.at(at);
     say('A plant here? Arrows move it, Enter puts it, A goes to the next bare run, Escape leaves it.');
   };
   const mergeNearest = () => {
@@ -235,9 +208,9 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     undo: () => step('undo'),
     redo: () => step('redo'),
     'other view': () => setView(view === 'row' ? 'photo' : 'row'),
-    nearer: () => zoom(1.4),
-    farther: () => zoom(1 / 1.4),
-    whole,
+    nearer: () => moves.zoom(1.4),
+    farther: () => moves.zoom(1 / 1.4),
+    whole: moves.whole,
     stop: () => {
       correcting.preview(null);
       hold(null);
@@ -246,7 +219,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const wanted = (wish: Wish): void => {
     if (typeof wish !== 'object') answers[wish]();
     else if ('move' in wish) nudge(wish.move, wish.far);
-    else pan(wish.pan);
+    else moves.pan(wish.pan);
   };
   const onKeyDown = (event: KeyboardEvent) => {
     const wish = wishOf(event);

@@ -41,6 +41,9 @@ export function ReviewBar({ mark, deciding, reading, placing, undo, redo, units,
           </>
         )}
       </p>
+      <p class="cp-hints" aria-hidden="true">
+        B back · arrows move it · Shift ten times as far · Alt looks around · + − 0 nearer, farther, whole · Esc lets go
+      </p>
       <fieldset class="cp-tools" aria-label="Tools">
         <Tool
           wish="undo"

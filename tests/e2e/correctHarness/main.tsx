@@ -28,9 +28,10 @@ function Page() {
   return (
     <CorrectPhoto
       photo={photo}
-      result={result}
+      // As an app does that reads its document anew at every edit.
+      result={structuredClone(result)}
       strip={null}
-      corrections={records}
+      corrections={structuredClone(records)}
       by="Ann Field"
       floorPerM2={floorPerM2}
       onChange={append}
