@@ -1,8 +1,9 @@
+import type { CameraStand } from '../../src/core/geometry/cameraStand.ts';
 import type { Homography } from '../../src/core/geometry/homography.ts';
 import type { Point } from '../../src/core/geometry/point.ts';
 import type { PlantSearch } from '../../src/core/plants/detection.ts';
 import type { Raster } from '../../src/core/raster/raster.ts';
-import type { CameraStand, Strip } from '../../src/core/straighten/strip.ts';
+import type { Strip } from '../../src/core/straighten/strip.ts';
 
 export const MM_PER_PX = 1.5;
 const CELL_PX = 6;

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { stripToTensor } from '../../../src/core/detector/stripToTensor.ts';
+import type { CameraStand } from '../../../src/core/geometry/cameraStand.ts';
 import { makeRaster } from '../../../src/core/raster/raster.ts';
-import type { CameraStand, Strip } from '../../../src/core/straighten/strip.ts';
+import type { Strip } from '../../../src/core/straighten/strip.ts';
 
 const card = { mmPerPx: 2, sideMultiple: 32 };
 const identity = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const;
