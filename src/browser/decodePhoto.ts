@@ -50,6 +50,9 @@ async function decodeHere(blob: Blob): Promise<Raster> {
     context.fillRect(0, 0, bitmap.width, bitmap.height);
     context.drawImage(bitmap, 0, 0);
     const { data, width, height } = context.getImageData(0, 0, bitmap.width, bitmap.height);
+    // A drawing surface of 12 megapixels holds 48 MB until somebody collects it: let go at once.
+    canvas.width = 0;
+    canvas.height = 0;
     return { widthPx: width, heightPx: height, data };
   } finally {
     bitmap.close();

@@ -10,7 +10,7 @@ const HIDDEN = 16;
 const STEPS = 100;
 const RATE = 0.03;
 /** At most so many examples a step: time does not grow with their number. */
-const BATCH = 96;
+const BATCH = 48;
 /** Weight of the squared weights against the whole set's loss: a few examples move the stock detector little. */
 const DECAY = 6;
 /** A feature that hardly varies in the examples is not blown up. */

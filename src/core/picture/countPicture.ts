@@ -1,5 +1,5 @@
-import type { PhotoAnalysis } from '../count/photoAnalysis.ts';
 import type { CountedPlant } from '../count/countResult.ts';
+import type { PhotoAnalysis } from '../count/photoAnalysis.ts';
 import { applyHomography, invertHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import { groundToStrip } from '../straighten/stripGround.ts';
