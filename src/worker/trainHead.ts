@@ -7,10 +7,10 @@ import { drawNormal } from '../core/statistics/draw.ts';
 import { type Random, seededRandom } from '../core/statistics/seededRandom.ts';
 
 const HIDDEN = 16;
-const STEPS = 100;
-const RATE = 0.03;
-/** At most so many examples a step: time does not grow with their number. */
-const BATCH = 48;
+const STEPS = 60;
+const RATE = 0.05;
+/** At most so many examples a step: time hardly grows with their number. */
+const BATCH = 96;
 /** Weight of the squared weights against the whole set's loss: a few examples move the stock detector little. */
 const DECAY = 6;
 /** A feature that hardly varies in the examples is not blown up. */
