@@ -19,7 +19,8 @@ const NEAR_END_SD = 2;
 
 /**
  * The order in which to ask a person about the marks that nobody has looked at. While the count's interval holds the
- * floor, marks whose answer moves the count come first; then the rest; the least certain first in both.
+ * floor, marks whose answer moves the count come first; then the rest of the stretch; then what lies outside it. The
+ * least certain first in each.
  *
  * @param floorPerM2 least stand that is good enough, crop plants per square metre; null when not known.
  */
@@ -38,10 +39,12 @@ export function questions(corrected: CorrectedResult, floorPerM2: number | null)
     .filter((plant) => plant.checked === null)
     .map((plant) => {
       const doubt = doubtOf(plant);
-      const moves = plant.inStretch ? doubt > SURE : nearEnd(plant, corrected.stretch) && plant.kind === 'plant';
-      return { plantId: plant.id, doubt, decides: open && moves };
+      const atEnd = plant.kind === 'plant' && nearEnd(plant, corrected.stretch);
+      const decides = open && (plant.inStretch ? doubt > SURE : atEnd);
+      return { plantId: plant.id, doubt, decides, rank: decides ? 2 : plant.inStretch || atEnd ? 1 : 0 };
     })
-    .sort((a, b) => Number(b.decides) - Number(a.decides) || b.doubt - a.doubt);
+    .sort((a, b) => b.rank - a.rank || b.doubt - a.doubt)
+    .map(({ plantId, doubt, decides }) => ({ plantId, doubt, decides }));
 }
 
 /** Whether the interval of the count leaves it open on which side of the floor this stretch is. */

@@ -170,6 +170,8 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     const turn = ghost === null ? 0 : ghost.turn + 1;
     const now = look.get();
     const at = proposePlace(shown, turn) ?? [now.xPx, now.yPx];
+    // Nothing is in hand meanwhile: an answer must not fall on a mark out of sight.
+    setHeld(null);
     setGhost({ at, turn });
     moves.at(at);
     say('A plant here? Arrows move it, Enter puts it, A goes to the next bare run, Escape leaves it.');

@@ -19,11 +19,17 @@ interface MarkListProps {
 export function MarkList({ marks, readings, held, units, onHold }: MarkListProps) {
   const list = useRef<HTMLDivElement>(null);
   const heldName = nameOf(held);
-  // Focus that was in the list goes along with the mark in hand: keys keep working where the eye is.
+  const byTab = useRef(new Set<string>());
+  // Focus that was in the list goes along with a mark taken in hand by an answer; never against a Tab key on its way.
   useEffect(() => {
+    if (byTab.current.delete(heldName)) return;
     const inside = list.current?.contains(document.activeElement) ?? false;
     if (inside) list.current?.querySelector<HTMLElement>('[aria-pressed="true"]')?.focus();
   }, [heldName]);
+  const holdByTab = (thing: Thing) => {
+    byTab.current.add(nameOf(thing));
+    onHold(thing);
+  };
   return (
     <div class="cp-hidden" ref={list}>
       <h2>Marks along the row</h2>
@@ -33,7 +39,13 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
             {mark.shape === 'gone' ? (
               mark.says
             ) : (
-              <Held thing={{ plantId: mark.plant.id }} says={mark.says} heldName={heldName} onHold={onHold} />
+              <Held
+                thing={{ plantId: mark.plant.id }}
+                says={mark.says}
+                heldName={heldName}
+                onHold={onHold}
+                onTab={holdByTab}
+              />
             )}
           </li>
         ))}
@@ -47,6 +59,7 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
               says={`Reading ${formatLength(readingM, units)}${who === null ? '' : `, placed by ${who}`}`}
               heldName={heldName}
               onHold={onHold}
+              onTab={holdByTab}
             />
           </li>
         ))}
@@ -60,12 +73,13 @@ interface HeldProps {
   readonly says: string;
   readonly heldName: string;
   readonly onHold: (thing: Thing) => void;
+  readonly onTab: (thing: Thing) => void;
 }
 
-function Held({ thing, says, heldName, onHold }: HeldProps) {
+function Held({ thing, says, heldName, onHold, onTab }: HeldProps) {
   const is = nameOf(thing) === heldName;
   return (
-    <button type="button" aria-pressed={is} onFocus={() => is || onHold(thing)} onClick={() => onHold(thing)}>
+    <button type="button" aria-pressed={is} onFocus={() => is || onTab(thing)} onClick={() => onHold(thing)}>
       {says}
     </button>
   );

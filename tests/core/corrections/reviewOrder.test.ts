@@ -35,11 +35,10 @@ describe('the order to ask in', () => {
     const outside = new Set(result.plants.filter((p) => !p.inStretch).map((p) => p.id));
     expect(asked.filter((q) => q.decides).some((q) => outside.has(q.plantId))).toBe(false);
     expect(asked.slice(0, asked.filter((q) => q.decides).length).every((q) => q.decides)).toBe(true);
-    // Without a floor the outer marks, less sure, are asked before the sure ones inside.
-    const plain = ids(result, null);
-    expect(plain.indexOf('p0')).toBeLessThan(plain.indexOf('p1'));
-    const places = asked.map((q) => q.plantId);
-    expect(places.indexOf('p0')).toBeGreaterThan(places.indexOf('p1'));
+    // With and without a floor the outer marks are last, though less sure than many inside.
+    for (const order of [asked.map((q) => q.plantId), ids(result, null)]) {
+      expect(new Set(order.slice(-2))).toEqual(outside);
+    }
   });
 
   it('nothing decides where the interval does not hold the floor, or none is known', () => {
