@@ -1,0 +1,94 @@
+/**
+ * Prints how long a 12-megapixel photo takes in headless Chromium until its count is there, without and with the
+ * network, and the memory that the browser's processes hold at most meanwhile. Needs the built page. The photo is a
+ * rendered sample image made larger, so the file is of a phone's size; its content is not sharper for it.
+ *
+ *   npx tsx scripts/browserSpeed.ts [RUNS]
+ */
+import { readdirSync, readFileSync, rmSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+import { join } from 'node:path';
+import sharp from 'sharp';
+import { builtUi } from '../src/server/packageRoot.ts';
+import { newProfile, openBrowser, startServer } from '../tests/e2e/support.ts';
+
+const RUNS = Number(process.argv[2] ?? 3);
+const OPTIONS = {
+  reference: { kind: 'tape', graduations: 'in' },
+  cameraHeight: { heightM: 1.5, sdM: 0.06, given: true },
+  gravity: null,
+  stretch: { fromM: 0, toM: 3.048 },
+  rowWidthM: 0.762,
+  seedSpacingM: 0.1,
+  gapM: 0.3,
+};
+
+/** Memory of all processes of one browser, shared pages divided among them (PSS), megabytes. */
+function browserMegabytes(profile: string): number {
+  let kilobytes = 0;
+  const own = new Set<string>();
+  for (const pid of readdirSync('/proc').filter((name) => /^\d+$/.test(name))) {
+    try {
+      const command = readFileSync(`/proc/${pid}/cmdline`, 'utf8');
+      const parent = /PPid:\s*(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? '';
+      if (!command.includes(profile) && !own.has(parent)) continue;
+      own.add(pid);
+      kilobytes += Number(/^Pss:\s*(\d+)/m.exec(readFileSync(`/proc/${pid}/smaps_rollup`, 'utf8'))?.[1] ?? 0);
+    } catch {
+      // Ended meanwhile.
+    }
+  }
+  return kilobytes / 1024;
+}
+
+const profile = newProfile();
+const server = await startServer({ demo: false });
+const browser = await openBrowser(profile);
+const page = browser.pages()[0] ?? (await browser.newPage());
+await page.goto(`${server.address}/#/settings`);
+await page.getByText('Opens and counts without network').waitFor({ timeout: 120_000 });
+const worker = readdirSync(join(builtUi() as string, 'assets')).find((name) => name.startsWith('analysis.worker'));
+const large = await sharp('sample-images/side-tape-inch.jpg').resize(4032, 3024).jpeg({ quality: 92 }).toBuffer();
+console.log(
+  `${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} before; photo ${(large.length / 1e6).toFixed(1)} MB, 4032 x 3024`,
+);
+let most = browserMegabytes(profile);
+console.log(`memory with the page alone: ${most.toFixed(0)} MB`);
+const watch = setInterval(() => {
+  most = Math.max(most, browserMegabytes(profile));
+}, 200);
+for (const model of ['none', 'auto']) {
+  most = 0;
+  const times = (await page.evaluate(
+    async ([address, photo, options, model, runs]) => {
+      const bytes = Uint8Array.from(atob(photo), (c) => c.charCodeAt(0));
+      const thread = new Worker(address, { type: 'module' });
+      const out: { ms: number; timings: unknown; plants: number }[] = [];
+      for (let run = 0; run < runs; run++) {
+        const start = performance.now();
+        const data = await new Promise<{
+          outcome: { value: { result: { timingsMs: unknown; count: { value: number } } } };
+        }>((resolve) => {
+          thread.onmessage = (event) => resolve(event.data);
+          thread.postMessage({ id: run, photo: new Blob([bytes]), file: 'large.jpg', options, model });
+        });
+        const { timingsMs, count } = data.outcome.value.result;
+        out.push({ ms: performance.now() - start, timings: timingsMs, plants: count.value });
+      }
+      thread.terminate();
+      return out;
+    },
+    [`/assets/${worker}`, large.toString('base64'), OPTIONS, model, RUNS] as const,
+  )) as { ms: number; timings: Record<string, number>; plants: number }[];
+  const sorted = times.map((one) => one.ms).sort((a, b) => a - b);
+  console.log(
+    `model ${model}: first ${Math.round(times[0]!.ms)} ms, least ${Math.round(sorted[0]!)} ms, ` +
+      `median ${Math.round(sorted[sorted.length >> 1]!)} ms of ${RUNS}; ${times[0]!.plants} plants; ` +
+      `memory at most ${most.toFixed(0)} MB; parts of the last ${JSON.stringify(times.at(-1)!.timings, (_k, v) => (typeof v === 'number' ? Math.round(v) : v))}`,
+  );
+}
+clearInterval(watch);
+console.log(`load ${loadavg()[0]?.toFixed(1)} after`);
+await browser.close();
+await server.close();
+rmSync(profile, { recursive: true, force: true });
