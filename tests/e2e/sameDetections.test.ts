@@ -15,7 +15,18 @@ import { newProfile, openBrowser, startServer } from './support.ts';
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 180_000 });
 
 const FOLDER = 'sample-images';
-const PHOTOS = readdirSync(FOLDER).filter((name) => name.endsWith('.jpg'));
+/** One for each kind of reference, and the one whose reference fit parts most; `SAMPLES=all` runs every sample image. */
+const FEW = ['side-tape-inch', 'along-tape-cm', 'side-cards', 'down-frame', 'side-rod-banded', 'side-gap-60cm'];
+const PHOTOS = readdirSync(FOLDER).filter(
+  (name) => name.endsWith('.jpg') && (process.env.SAMPLES === 'all' || FEW.includes(name.replace('.jpg', ''))),
+);
+/**
+ * Pixels are the same in both, bit for bit, but the last bits of Math.exp, pow, atan2 and others are each engine's own
+ * (ECMAScript leaves them open; V8 11.3 against Chromium 156: they differ in up to a sixth of 20,000 random values), and
+ * on side-gap-60cm the fitted reference lies a millimetre apart, taken to come from there. A mark that nobody counts may then come or go at
+ * the edge of what is shown at all; one that is more likely a plant than not may not.
+ */
+const LIKELY = 0.5;
 
 /** The measuring thread as the page starts it, asked directly. */
 async function countInBrowser(page: Page, worker: string, name: string, options: CountOptions, model: string) {
@@ -72,20 +83,24 @@ describe('the same photo counts the same in Chromium and in Node', () => {
       countInBrowser(page, worker, name, options, model),
     ]);
 
-    const apart = here.plants.map(({ xPx, yPx }, i) => {
-      const other = there.plants[i];
+    const [plants, others] = [here, there].map((result) => result.plants.filter((mark) => mark.kind === 'plant'));
+    const apart = plants!.map(({ xPx, yPx }, i) => {
+      const other = others![i];
       return other === undefined ? Number.POSITIVE_INFINITY : Math.hypot(xPx - other.xPx, yPx - other.yPx);
     });
     const most = Math.max(0, ...apart);
+    const idle = [here, there].map((result) => result.plants.filter((mark) => mark.kind !== 'plant'));
     console.log(
       `${name}: ${here.count.value} in Node, ${there.count.value} in Chromium, detector ${here.detector.name}, ` +
-        `${here.plants.length} and ${there.plants.length} marks at most ${most.toFixed(3)} px apart; ` +
+        `${plants!.length} and ${others!.length} plants at most ${most.toFixed(3)} px apart, ` +
+        `${idle[0]!.length} and ${idle[1]!.length} other marks; ` +
         `Node ${Math.round(here.timingsMs.total)} ms, Chromium ${Math.round(there.timingsMs.total)} ms`,
     );
     expect(there.photo).toEqual(here.photo);
     expect(there.detector).toEqual(here.detector);
     expect(there.count.value).toBe(here.count.value);
-    expect(there.plants.map((plant) => plant.kind)).toEqual(here.plants.map((plant) => plant.kind));
+    expect(others!.map((mark) => mark.inStretch)).toEqual(plants!.map((mark) => mark.inStretch));
+    for (const mark of idle.flat()) expect(mark.confidence).toBeLessThan(LIKELY);
     expect(most).toBeLessThanOrEqual(1);
   });
 });
