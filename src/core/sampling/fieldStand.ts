@@ -5,11 +5,14 @@ import { checkLevel } from '../statistics/interval.ts';
 import { densityOf, type FieldSpot, type FieldZone } from './fieldSpot.ts';
 import { chanceOfMissingPatch, PATCH_RISK, PATCH_SHARE } from './missedPatch.ts';
 import { type OutlierSpot, outlierSpots } from './outlierSpots.ts';
+import { spotsNeeded } from './spotsNeeded.ts';
 import { tIntervalFrom } from './tInterval.ts';
 import { type ZoneStand, zoneMean } from './zoneMean.ts';
 
 /** Spots that differ by more than this CV: the 90 % interval was measured to run a little short (87.5 to 88 %). */
 export const UNEVEN_CV = 0.4;
+/** How near the truth a field's mean is usually wanted. Common practice, no source. */
+const USUAL_PRECISION = 0.1;
 
 /** The stand of a whole field from its spots, plants per square metre. */
 export interface FieldStand extends Estimate {
@@ -82,7 +85,10 @@ export function fieldStand(
     if (zone.n === 1) reasons.push(`zone "${zone.id}" has one spot: its spread is taken from the other zones`);
   }
   if (zoned === null && cv !== null && cv > UNEVEN_CV) {
-    reasons.push(`the spots differ by ${Math.round(cv * 100)} %: mark zones, or count more spots`);
+    const needed = spotsNeeded({ cv, precision: USUAL_PRECISION, level: 0.9 });
+    const more =
+      needed === null || needed <= n ? 'more spots' : `${needed - n} more spots for a mean within 10 % (90 %)`;
+    reasons.push(`the spots differ by ${Math.round(cv * 100)} %: mark zones, or count ${more}`);
   }
   const missed = chanceOfMissingPatch(n, PATCH_SHARE);
   const patchy = zoned === null && missed > PATCH_RISK;

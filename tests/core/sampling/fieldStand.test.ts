@@ -117,7 +117,7 @@ describe('the field from its spots', () => {
   });
 
   it('says when the spots differ too much for one mean', () => {
-    expect(must(spots([20, 90, 75, 30])).reasons.join()).toContain('the spots differ by 63 %');
+    expect(must(spots([20, 90, 75, 30])).reasons.join()).toContain('the spots differ by 63 %: mark zones, or count');
     expect(must(spots([70, 90, 75, 60])).reasons.join()).not.toContain('differ');
   });
 
