@@ -87,7 +87,7 @@ export function fieldStand(
   if (zoned === null && cv !== null && cv > UNEVEN_CV) {
     const needed = spotsNeeded({ cv, precision: USUAL_PRECISION, level: 0.9 });
     const more =
-      needed === null || needed <= n ? 'more spots' : `${needed - n} more spots for a mean within 10 % (90 %)`;
+      needed === null || needed <= n ? 'more spots' : `${needed - n} more spots for a mean good to 10 % (90 %)`;
     reasons.push(`the spots differ by ${Math.round(cv * 100)} %: mark zones, or count ${more}`);
   }
   const missed = chanceOfMissingPatch(n, PATCH_SHARE);
