@@ -194,8 +194,8 @@ function layCards(soil: SoilShape, spec: CardsSpec, random: Random): LaidReferen
       const p = add(scale(ux, (u - 0.5) * paperW), scale(uy, (v - 0.5) * paperH));
       return [x0 + p[0], p[1]];
     };
-    const under = Array.from({ length: 144 }, (_, i) => spot((i % 12) / 11, Math.floor(i / 12) / 11));
-    const flat = restFlat(soil, under, 0.003);
+    const under = Array.from({ length: 400 }, (_, i) => spot((i % 20) / 19, Math.floor(i / 20) / 19));
+    const flat = restFlat(soil, under, 0.0005);
     const bend = random.between(0, 0.006);
     const z = (u: number, v: number): number =>
       flat(...spot(u, v)) + 0.002 + bend * Math.max(0, u - 0.75) * Math.max(0, v - 0.75) * 40;
