@@ -1,21 +1,18 @@
 import { applyHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
-import { countInterval } from '../plants/countInterval.ts';
-import type { Detection } from '../plants/detection.ts';
 import type { Raster } from '../raster/raster.ts';
 import { findReference } from '../reference/findReference.ts';
 import type { FoundReference, Warning } from '../reference/reference.ts';
 import { type StripArea, straighten } from '../straighten/straighten.ts';
 import type { Strip } from '../straighten/strip.ts';
-import { stripToGround } from '../straighten/stripGround.ts';
 import { yellowBand } from '../straighten/yellowBand.ts';
 import { chooseStretch, type StretchChoice } from './chooseStretch.ts';
 import type { CountOptions } from './countOptions.ts';
-import type { CountedPlant, CountResult } from './countResult.ts';
+import type { CountResult } from './countResult.ts';
 import { countSetting } from './countSetting.ts';
+import { countStrip } from './countStrip.ts';
 import { countWithoutScale } from './countWithoutScale.ts';
 import { focalPx } from './focalPx.ts';
-import { measureRow } from './measureRow.ts';
 import type { Photo } from './photo.ts';
 import type { CountTools, PhotoAnalysis } from './photoAnalysis.ts';
 import { photoEntry } from './photoEntry.ts';
@@ -60,18 +57,14 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
   });
   const plantsDone = tools.nowMs();
 
-  const plants = findings.detections.map((d) => toPlant(d, strip, scale, stretch));
-  const inside = findings.detections.filter((_, i) => plants[i]!.inStretch);
-  const count = countInterval(inside, 0.9);
-  const { spacing, gaps, population } = measureRow({
-    positionsM: plants.filter((p) => p.kind === 'plant' && p.inStretch).map((p) => p.alongM as number),
-    fromM: stretch.fromM,
-    toM: stretch.toM,
-    count,
+  const counted = countStrip(findings.detections, {
+    strip,
+    stretch,
+    photoPxPerRasterPx: scale,
     rowWidthM: options.rowWidthM,
     seedSpacingM: options.seedSpacingM,
     gapM: options.gapM,
-    lengthErrorShare: found.alongErrorMm / 1000 / (stretch.toM - stretch.fromM),
+    alongErrorMm: found.alongErrorMm,
   });
   const result: CountResult = {
     schema: 'rowledger/count@1',
@@ -92,11 +85,7 @@ export async function countPhoto(photo: Photo, options: CountOptions, tools: Cou
     stretch: { fromM: stretch.fromM, toM: stretch.toM, lengthM: stretch.toM - stretch.fromM },
     setting: countSetting(photo, options),
     detector: tools.detector,
-    plants,
-    count,
-    spacing,
-    gaps,
-    population,
+    ...counted,
     warnings: [...found.warnings, ...stretch.warnings, ...findings.warnings, ...unresolved(strip)],
     timingsMs: {
       reference: referenceDone - start,
@@ -136,23 +125,6 @@ function stripArea(found: FoundReference, stretch: StretchChoice, raster: Raster
   const outline = found.kind === 'scale' ? corners : found.coveredPx.flat();
   const across = outline.map((p) => applyHomography(found.photoToGround, p)[1]);
   return { ...along, acrossFromM: Math.min(...across), acrossToM: Math.max(...across) };
-}
-
-function toPlant(d: Detection, strip: Strip, scale: number, stretch: StretchChoice): CountedPlant {
-  const [xPx, yPx] = rasterToPhoto(applyHomography(strip.stripToPhoto, d.baseStripPx), scale);
-  const [alongM, acrossM] = stripToGround(strip, d.baseStripPx);
-  return {
-    id: d.id,
-    xPx,
-    yPx,
-    alongM,
-    acrossM,
-    kind: d.kind,
-    inStretch: alongM >= stretch.fromM && alongM <= stretch.toM,
-    confidence: d.confidence,
-    doubleChance: d.doubleChance,
-    alongSdMm: d.alongSdMm,
-  };
 }
 
 function unresolved(strip: Strip): Warning[] {
