@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { cameraView, leanAt } from '../plants/cameraView.ts';
 import type { Detection, PlantFindings, PlantKind, PlantSearch } from '../plants/detection.ts';
@@ -79,7 +80,7 @@ export async function findPlantsWithModel(
         doubleChance: alone ? mark.double : 0,
         leafAreaMm2: leaves[k]!.cells * (card.stride * card.mmPerPx) ** 2,
         boxStripPx: [left, top, right, bottom],
-        alongSdMm: Math.hypot(card.baseSdMm, along),
+        alongSdMm: norm(card.baseSdMm, along),
       };
     })
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
@@ -152,5 +153,5 @@ function kindOf({ score, weedScore }: Peak, threshold: number): PlantKind {
 }
 
 function apartMm(a: Peak, b: Peak, { mmPerPx }: DetectorCard): number {
-  return Math.hypot(a.crownPx[0] - b.crownPx[0], a.crownPx[1] - b.crownPx[1]) * mmPerPx;
+  return norm(a.crownPx[0] - b.crownPx[0], a.crownPx[1] - b.crownPx[1]) * mmPerPx;
 }

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Peak } from './decodeHeatmaps.ts';
 import type { DetectorCard } from './detectorCard.ts';
 import type { ModelTensor } from './modelRunner.ts';
@@ -37,7 +38,7 @@ export function leafRegions(
       let least = FAR_PX;
       for (let k = 0; k < peaks.length; k++) {
         const [cx, cy] = peaks[k]!.crownPx;
-        const d = Math.hypot(cx - tx, cy - ty);
+        const d = norm(cx - tx, cy - ty);
         if (d < least) [best, least] = [k, d];
       }
       if (best < 0) continue;

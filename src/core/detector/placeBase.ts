@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import type { Sight } from './samePlant.ts';
 
@@ -30,9 +31,9 @@ export function placeBase(crownPx: Point, vectorBasePx: Point, stemPx: number, s
     const y = crownPx[1] + beside[1];
     const toRow = (y - row.y0 - row.slope * x) / turn;
     const sdLength = 5 + 8 * tangent;
-    const sdRow = Math.hypot(row.sdPx, 3) / Math.abs(turn);
+    const sdRow = norm(row.sdPx, 3) / Math.abs(turn);
     const trust = sdLength ** 2 / (sdLength ** 2 + sdRow ** 2);
-    if (Math.abs(toRow - s) < 3 * Math.hypot(sdLength, sdRow)) s += trust * (toRow - s);
+    if (Math.abs(toRow - s) < 3 * norm(sdLength, sdRow)) s += trust * (toRow - s);
   }
   return [crownPx[0] - away[0] * s + beside[0], crownPx[1] - away[1] * s + beside[1]];
 }

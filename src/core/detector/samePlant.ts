@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 
 /** Direction away from the camera's foot and the tangent of the viewing angle at a place, in the network's pixels. */
@@ -24,11 +25,11 @@ export function samePlant(
 ): boolean {
   const dx = a.crownMm[0] - b.crownMm[0];
   const dy = a.crownMm[1] - b.crownMm[1];
-  if (Math.hypot(dx, dy) <= suppressMm) return true;
+  if (norm(dx, dy) <= suppressMm) return true;
   const tangent = Math.min(steep, MOST_TANGENT);
   const along = dx * away[0] + dy * away[1];
   const beside = dy * away[0] - dx * away[1];
-  if (Math.hypot(beside / suppressMm, along / (suppressMm + STEM_MM * tangent)) > 1) return false;
-  const apart = Math.hypot(a.baseMm[0] - b.baseMm[0], a.baseMm[1] - b.baseMm[1]);
+  if (norm(beside / suppressMm, along / (suppressMm + STEM_MM * tangent)) > 1) return false;
+  const apart = norm(a.baseMm[0] - b.baseMm[0], a.baseMm[1] - b.baseMm[1]);
   return apart <= SAME_BASE_MM * (1 + tangent);
 }

@@ -1,6 +1,7 @@
 import { cholesky, solveCholesky } from './cholesky.ts';
 import { applyHomography, composeHomographies, type Homography, invertHomography } from './homography.ts';
 import { levenbergMarquardt } from './levenbergMarquardt.ts';
+import { norm } from './norm.ts';
 import type { Point } from './point.ts';
 import { sigmaPoints } from './sigmaPoints.ts';
 
@@ -76,7 +77,7 @@ function normaliser(points: readonly Point[]): Homography | null {
   const n = points.length;
   const mx = points.reduce((sum, p) => sum + p[0], 0) / n;
   const my = points.reduce((sum, p) => sum + p[1], 0) / n;
-  const spread = points.reduce((sum, p) => sum + Math.hypot(p[0] - mx, p[1] - my), 0) / n;
+  const spread = points.reduce((sum, p) => sum + norm(p[0] - mx, p[1] - my), 0) / n;
   if (!(spread > 0)) return null;
   const s = Math.SQRT2 / spread;
   return [s, 0, -s * mx, 0, s, -s * my, 0, 0, 1];

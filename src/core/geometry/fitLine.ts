@@ -1,3 +1,4 @@
+import { norm } from './norm.ts';
 import type { Point } from './point.ts';
 
 /** A line in a picture: a point on it, its unit direction, and how far its points lie off (root mean square). */
@@ -48,7 +49,7 @@ function nearestLine(points: readonly Point[]): FittedLine | null {
     yy += (y - my) ** 2;
   }
   const angle = Math.atan2(2 * xy, xx - yy) / 2;
-  const least = (xx + yy - Math.hypot(xx - yy, 2 * xy)) / 2;
+  const least = (xx + yy - norm(xx - yy, 2 * xy)) / 2;
   if (!(xx + yy > 0)) return null;
   return { at: [mx, my], direction: [Math.cos(angle), Math.sin(angle)], rms: Math.sqrt(Math.max(0, least) / n), n };
 }

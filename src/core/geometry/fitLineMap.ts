@@ -1,5 +1,6 @@
 import { cholesky, invertCholesky, solveCholesky } from './cholesky.ts';
 import { levenbergMarquardt } from './levenbergMarquardt.ts';
+import { norm } from './norm.ts';
 import type { Point } from './point.ts';
 
 /** A place on a straight scale and where it is seen; `sd` in the unit of `at`, per axis. */
@@ -39,7 +40,7 @@ export function fitLineMap(readings: readonly LineReading[]): LineMap | null {
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
   const n = readings.length;
   const centre: Point = [readings.reduce((s, r) => s + r.at[0], 0) / n, readings.reduce((s, r) => s + r.at[1], 0) / n];
-  const size = Math.max(...readings.map((r) => Math.hypot(r.at[0] - centre[0], r.at[1] - centre[1])));
+  const size = Math.max(...readings.map((r) => norm(r.at[0] - centre[0], r.at[1] - centre[1])));
   if (!(half > 0) || !(size > 0)) return null;
   const scaled = readings.map((r) => ({
     s: (r.value - middle) / half,

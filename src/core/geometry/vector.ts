@@ -1,3 +1,4 @@
+import { norm } from './norm.ts';
 import type { Vector3 } from './point.ts';
 
 export const dot = (a: Vector3, b: Vector3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
@@ -10,11 +11,11 @@ export const cross = (a: Vector3, b: Vector3): Vector3 => [
 ];
 
 /** The vector at length 1; not finite for the zero vector. */
-export const unit = (a: Vector3): Vector3 => times(a, 1 / Math.hypot(a[0], a[1], a[2]));
+export const unit = (a: Vector3): Vector3 => times(a, 1 / norm(a[0], a[1], a[2]));
 
 /** Turns `v` about the axis of `turn` by its length in radians (Rodrigues' formula). */
 export function turned(v: Vector3, turn: Vector3): Vector3 {
-  const angle = Math.hypot(turn[0], turn[1], turn[2]);
+  const angle = norm(turn[0], turn[1], turn[2]);
   if (angle < 1e-300) return v;
   const axis = times(turn, 1 / angle);
   const [c, s] = [Math.cos(angle), Math.sin(angle)];

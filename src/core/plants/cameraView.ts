@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import type { Strip } from '../straighten/strip.ts';
 
@@ -23,7 +24,7 @@ export function leanAt(view: CameraView, [x, y]: Point): { readonly away: Point;
   if (view.footPx === null) return { away: [0, 1], tangent: 0 };
   const dx = x - view.footPx[0];
   const dy = y - view.footPx[1];
-  const d = Math.hypot(dx, dy);
+  const d = norm(dx, dy);
   if (d < 1e-6) return { away: [0, 1], tangent: 0 };
   return { away: [dx / d, dy / d], tangent: d / view.heightPx };
 }
@@ -42,7 +43,7 @@ export function groundBelow(view: CameraView, p: Point, heightMm: number): Point
 export function apparentMm(view: CameraView, p: Point, q: Point): number {
   const dx = q[0] - p[0];
   const dy = q[1] - p[1];
-  if (view.footPx === null) return Math.hypot(dx, dy) * view.mmPerPx;
+  if (view.footPx === null) return norm(dx, dy) * view.mmPerPx;
   const { away, tangent } = leanAt(view, [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2]);
   const radial = dx * away[0] + dy * away[1];
   const cos2 = 1 / (1 + tangent * tangent);

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { chamferDistance } from '../raster/chamferDistance.ts';
 import { cutEdges } from '../raster/cutEdges.ts';
@@ -153,7 +154,7 @@ function finish(s: Sums, id: number, w: number, mmPerPx: number): LeafPart {
   const vy = Math.max(0, s.yy / s.n - cy * cy) + 1 / 12;
   const vxy = s.xy / s.n - cx * cy;
   const mean = (vx + vy) / 2;
-  const spread = Math.hypot((vx - vy) / 2, vxy);
+  const spread = norm((vx - vy) / 2, vxy);
   const angle = 0.5 * Math.atan2(2 * vxy, vx - vy);
   const outlinePx = Array.from(s.extreme, (i): Point => [i % w, Math.floor(i / w)]);
   return {
@@ -185,7 +186,7 @@ function polygonArea(points: readonly Point[]): number {
 function polygonPerimeter(points: readonly Point[]): number {
   return points.reduce((sum, [x, y], k) => {
     const [u, v] = points[(k + 1) % points.length]!;
-    return sum + Math.hypot(u - x, v - y);
+    return sum + norm(u - x, v - y);
   }, 0);
 }
 

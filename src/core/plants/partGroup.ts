@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { apparentMm, type CameraView, leanAt } from './cameraView.ts';
 import { DIRECTIONS, type LeafPart } from './leafParts.ts';
@@ -67,7 +68,7 @@ function unionOutline(parts: readonly LeafPart[]): readonly Point[] {
 
 function spanOf(outline: readonly Point[], centre: Point, view: CameraView): number {
   const { away, tangent } = leanAt(view, centre);
-  const shorten = 1 - 1 / Math.hypot(1, tangent);
+  const shorten = 1 - 1 / norm(1, tangent);
   const flat = outline.map(([x, y]): Point => {
     const lift = shorten * (x * away[0] + y * away[1]);
     return [x - lift * away[0], y - lift * away[1]];

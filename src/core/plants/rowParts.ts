@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, leanAt } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
@@ -15,7 +16,7 @@ export interface StripRow {
  */
 export function offRowMm(p: Point, row: StripRow, view: CameraView, tallestMm: number): number {
   const { away, tangent } = leanAt(view, p);
-  const cos = 1 / Math.hypot(1, row.slope);
+  const cos = 1 / norm(1, row.slope);
   const off = (p[1] - row.y0 - row.slope * p[0]) * cos * view.mmPerPx;
   // moving toward the camera by the lean of the tallest plant shifts the offset by this much
   const shift = -(away[1] - row.slope * away[0]) * cos * tangent * tallestMm;

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, leanAt } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
@@ -37,7 +38,7 @@ export function starFit(parts: readonly LeafPart[], centrePx: Point, view: Camer
   }
   const petioleMm = PETIOLE_SHARE * Math.min(lobeMm, 1.6 * Math.sqrt(areaMm2));
   const { away, tangent } = leanAt(view, centrePx);
-  const shorten = 1 - 1 / Math.hypot(1, tangent);
+  const shorten = 1 - 1 / norm(1, tangent);
   const costs = candidates.map((crown) =>
     starCost(parts, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten),
   );
@@ -72,7 +73,7 @@ function starCost(
     const gap = reachPx(part.outlinePx, crown, away, shorten) / petiolePx;
     const dx = part.centrePx[0] - crown[0];
     const dy = part.centrePx[1] - crown[1];
-    const d = Math.hypot(dx, dy);
+    const d = norm(dx, dy);
     const far = d * mmPerPx > 0.15 * part.lengthMm;
     const along = far ? ((dx * part.axis[0] + dy * part.axis[1]) / d) ** 2 : 1;
     const long = Math.min(1, Math.max(0, part.lengthMm / part.widthMm - 1.1));

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, groundBelow, leanAt } from './cameraView.ts';
 import type { PartGroup } from './partGroup.ts';
@@ -25,8 +26,8 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   const mm = view.mmPerPx;
   const besideSdMm = 6 + 0.06 * group.spanMm;
   const expected = groundBelow(view, crownPx, crownHeightMm);
-  const s1 = Math.hypot(expected[0] - crownPx[0], expected[1] - crownPx[1]) * mm;
-  const w1 = 1 / Math.hypot(besideSdMm, HEIGHT_SHARE_SD * s1 + 3) ** 2;
+  const s1 = norm(expected[0] - crownPx[0], expected[1] - crownPx[1]) * mm;
+  const w1 = 1 / norm(besideSdMm, HEIGHT_SHARE_SD * s1 + 3) ** 2;
   // along the row a neighbour's leaf is easily taken for the lowest green
   const low = lowestGreenMm(group, view);
   const blurMm = Math.abs(away[1]) < 0.5 ? ALONG_ROW_BLUR_MM : 10;
@@ -38,9 +39,9 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   if (row === null) return { basePx: free, alongSightSdMm: sightSdMm, besideSdMm };
 
   // the unit normal of the row, and the two axes of doubt seen along it
-  const norm = Math.hypot(1, row.slope);
-  const normal: Point = [-row.slope / norm, 1 / norm];
-  const off = (free[1] - row.y0 - row.slope * free[0]) / norm;
+  const rise = norm(1, row.slope);
+  const normal: Point = [-row.slope / rise, 1 / rise];
+  const off = (free[1] - row.y0 - row.slope * free[0]) / rise;
   const onSight = normal[0] * away[0] + normal[1] * away[1];
   const onBeside = -normal[0] * away[1] + normal[1] * away[0];
   const sight2 = sightSdMm * sightSdMm;

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import { apparentMm, type CameraView, leanAt } from './cameraView.ts';
 import { cropChance } from './cropChance.ts';
 import type { Detection, PlantKind } from './detection.ts';
@@ -52,7 +53,7 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
     const offMm = (free.basePx[1] - row.y0 - row.slope * free.basePx[0]) * view.mmPerPx;
     if (scene.rowWidthMm !== null && Math.abs(offMm) > 0.6 * scene.rowWidthMm) return null;
     const sightSdMm = free.alongSightSdMm * Math.abs(away[1]);
-    offRow = Math.abs(offMm) / Math.hypot(row.sdPx * view.mmPerPx, sightSdMm, 0.15 * scale.spanMm, 10);
+    offRow = Math.abs(offMm) / norm(row.sdPx * view.mmPerPx, sightSdMm, 0.15 * scale.spanMm, 10);
   }
   let crowding = Number.POSITIVE_INFINITY;
   for (const other of groups) {
@@ -74,7 +75,7 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
     doubleChance: any * more,
     leafAreaMm2: group.areaMm2,
     boxStripPx: boxOf(group),
-    alongSdMm: Math.hypot(away[0] * base.alongSightSdMm, away[1] * base.besideSdMm),
+    alongSdMm: norm(away[0] * base.alongSightSdMm, away[1] * base.besideSdMm),
   };
 }
 

@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { Mask, Raster } from './raster.ts';
 
 /**
@@ -22,7 +23,7 @@ export function cutEdges(mask: Mask, raster: Raster, relativeStep: number): Mask
     const gy = g + green(i + w) + k - a - green(i - w) - c;
     const level = a + c + g + k + green(i - 1) + green(i + 1) + green(i - w) + green(i + w) + 30;
     // the mean of three against the mean of eight
-    if ((8 / 3) * Math.hypot(gx, gy) > relativeStep * level) out[i] = 0;
+    if ((8 / 3) * norm(gx, gy) > relativeStep * level) out[i] = 0;
   }
   return { widthPx: w, heightPx: h, data: out };
 }

@@ -1,5 +1,6 @@
 import { type Camera, photoToGround, projectPoint } from '../../geometry/camera.ts';
 import { applyHomography } from '../../geometry/homography.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point, Vector3 } from '../../geometry/point.ts';
 import { cameraOfLine, lineViewFor } from '../plane/lineCamera.ts';
 import type { PoseProblem } from '../plane/solvePose.ts';
@@ -129,5 +130,5 @@ export function middleOfMarker({ corners: [a, b, c, d] }: Pick<RefinedMarker, 'c
 }
 
 const between = (a: Point, b: Point): Point => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-const apart = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+const apart = (a: Point, b: Point): number => norm(a[0] - b[0], a[1] - b[1]);
 const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;

@@ -1,4 +1,5 @@
 import { crossing } from '../../geometry/fitLine.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { boxMean } from '../../raster/boxMean.ts';
 import { labelComponents } from '../../raster/labelComponents.ts';
@@ -68,7 +69,7 @@ function grown(mask: Mask, byPx: number): Mask {
 function shrunk(quad: Quad, byPx: number): Quad {
   const sides = quad.map((a, k) => {
     const b = quad[(k + 1) % 4]!;
-    const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+    const length = norm(b[0] - a[0], b[1] - a[1]);
     const direction: Point = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
     return { at: [a[0] - direction[1] * byPx, a[1] + direction[0] * byPx] as Point, direction, rms: 0, n: 2 };
   });
@@ -124,12 +125,12 @@ function quadOf(outline: readonly Point[], areaPx: number): Quad | null {
   ];
   const farthest = (score: (p: Point) => number): Point =>
     outline.reduce((best, p) => (score(p) > score(best) ? p : best));
-  const a = farthest((p) => Math.hypot(p[0] - middle[0], p[1] - middle[1]));
-  const c = farthest((p) => Math.hypot(p[0] - a[0], p[1] - a[1]));
+  const a = farthest((p) => norm(p[0] - middle[0], p[1] - middle[1]));
+  const c = farthest((p) => norm(p[0] - a[0], p[1] - a[1]));
   const off = (p: Point): number => (c[0] - a[0]) * (p[1] - a[1]) - (c[1] - a[1]) * (p[0] - a[0]);
   const d = farthest(off);
   const b = farthest((p) => -off(p));
-  const diagonal = Math.hypot(c[0] - a[0], c[1] - a[1]);
+  const diagonal = norm(c[0] - a[0], c[1] - a[1]);
   if (off(d) < 0.1 * diagonal ** 2 || -off(b) < 0.1 * diagonal ** 2) return null;
   // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
   const quad: Quad = [a, b, c, d];
@@ -142,5 +143,5 @@ function quadOf(outline: readonly Point[], areaPx: number): Quad | null {
 
 function distanceToSide(p: Point, a: Point, b: Point): number {
   const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-  return Math.abs((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / Math.max(1e-9, Math.hypot(ux, uy));
+  return Math.abs((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / Math.max(1e-9, norm(ux, uy));
 }

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { halve } from '../../raster/halve.ts';
 import type { Raster } from '../../raster/raster.ts';
@@ -38,6 +39,6 @@ export function detectMarkers(photo: Raster): SeenMarker[] {
 }
 
 function sameMarker(a: SeenMarker, b: SeenMarker): boolean {
-  const size = Math.hypot(a.corners[2][0] - a.corners[0][0], a.corners[2][1] - a.corners[0][1]);
-  return a.id === b.id && Math.hypot(a.corners[0][0] - b.corners[0][0], a.corners[0][1] - b.corners[0][1]) < size / 2;
+  const size = norm(a.corners[2][0] - a.corners[0][0], a.corners[2][1] - a.corners[0][1]);
+  return a.id === b.id && norm(a.corners[0][0] - b.corners[0][0], a.corners[0][1] - b.corners[0][1]) < size / 2;
 }

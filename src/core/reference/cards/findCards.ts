@@ -1,5 +1,6 @@
 import { type Camera, groundToPhoto, middleOf } from '../../geometry/camera.ts';
 import { applyHomography } from '../../geometry/homography.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
@@ -98,7 +99,7 @@ export function solveCards(
     return none('the cards lie less than 20 cm apart: lay 0 at the start of the stretch and 1 at its end');
   const [fromM, toM] = endsM;
   const toPhoto = groundToPhoto(plane.camera);
-  const errorMm = Math.hypot(
+  const errorMm = norm(
     alongErrorMm(plane.camera, plane.otherPhotoToGround, fromM, toM),
     1000 * PRINT_SD * (toM - fromM),
   );
@@ -131,7 +132,7 @@ function sheetOutline(card: RefinedMarker, plane: SoilPlane): Point[] {
   const ground = card.corners.map((c) => applyHomography(plane.photoToGround, c)) as [Point, Point, Point, Point];
   const [a, b, c] = ground;
   const middle: Point = [(a[0] + c[0]) / 2, (a[1] + c[1]) / 2];
-  const width = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const width = norm(b[0] - a[0], b[1] - a[1]);
   const right: Point = [(b[0] - a[0]) / width, (b[1] - a[1]) / width];
   const toPhoto = groundToPhoto(plane.camera);
   return (

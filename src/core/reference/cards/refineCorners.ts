@@ -1,4 +1,5 @@
 import { crossing, type FittedLine, fitLine } from '../../geometry/fitLine.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { linearLight } from '../../raster/linearLight.ts';
 import type { Raster } from '../../raster/raster.ts';
@@ -38,7 +39,7 @@ export function refineCorners(photo: Raster, marker: SeenMarker): RefinedMarker 
   return {
     id: marker.id,
     corners: grown(corners, whiteSpreadPx(photo, marker.id, corners)),
-    sdPx: Math.hypot(LEAST_SD_PX, sdPx),
+    sdPx: norm(LEAST_SD_PX, sdPx),
   };
 }
 
@@ -95,7 +96,7 @@ function edgeOffset(photo: Raster, foot: Point, out: Point, reach: number): numb
 }
 
 const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;
-const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+const distance = (a: Point, b: Point): number => norm(a[0] - b[0], a[1] - b[1]);
 
 function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);

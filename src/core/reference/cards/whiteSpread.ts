@@ -1,5 +1,6 @@
 import { fitHomography } from '../../geometry/fitHomography.ts';
 import { applyHomography } from '../../geometry/homography.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { linearLight } from '../../raster/linearLight.ts';
 import type { Raster } from '../../raster/raster.ts';
@@ -84,7 +85,7 @@ function edgeOffsetPx(photo: Raster, at: (along: number) => Point, line: number,
     if ((a - half) * (b - half) > 0 || a === b) continue;
     const along = (0.5 * (i - 1 - steps + (half - a) / (b - a))) / steps;
     const [p, q] = [at(line), at(line + along)];
-    return Math.sign(along) * Math.hypot(q[0] - p[0], q[1] - p[1]);
+    return Math.sign(along) * norm(q[0] - p[0], q[1] - p[1]);
   }
   return null;
 }

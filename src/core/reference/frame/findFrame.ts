@@ -1,4 +1,5 @@
 import { middleOf } from '../../geometry/camera.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { findRibbons } from '../line/findRibbons.ts';
@@ -84,7 +85,7 @@ function solveQuad(quad: FrameQuad, photo: Raster, alongM: number, acrossM: numb
   const solved = [0, 1].flatMap((turn): SolvedFrame[] => {
     const corners = axisFirst(quad.corners, turn);
     const perimeter = corners.reduce(
-      (sum, p, k) => sum + Math.hypot(p[0] - corners[(k + 1) % 4]![0], p[1] - corners[(k + 1) % 4]![1]),
+      (sum, p, k) => sum + norm(p[0] - corners[(k + 1) % 4]![0], p[1] - corners[(k + 1) % 4]![1]),
       0,
     );
     const widths = quad.bars.map(({ ribbon }) => ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2));

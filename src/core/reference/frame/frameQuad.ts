@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { type Ribbon, ribbonOffset, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 
@@ -115,7 +116,7 @@ function line(ribbon: Ribbon, side: -1 | 0 | 1): Line {
   // Through the quarter points: a little bow cancels.
   const span = ribbon.toS - ribbon.fromS;
   const [p, q] = [at(ribbon.fromS + 0.15 * span), at(ribbon.toS - 0.15 * span)];
-  const length = Math.hypot(q[0] - p[0], q[1] - p[1]);
+  const length = norm(q[0] - p[0], q[1] - p[1]);
   return { at: p, dir: [(q[0] - p[0]) / length, (q[1] - p[1]) / length] };
 }
 

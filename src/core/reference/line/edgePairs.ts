@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Field } from '../../raster/raster.ts';
 
 /** Two facing edges and the point midway: a possible cross-section of a ribbon. Struct of arrays. */
@@ -97,7 +98,7 @@ function facing(
         last = j;
         const nx = ux - gx[j]! / n;
         const ny = uy - gy[j]! / n;
-        const across = Math.abs((px - x) * nx + (py - y) * ny) / Math.hypot(nx, ny);
+        const across = Math.abs((px - x) * nx + (py - y) * ny) / norm(nx, ny);
         xs.push((x + px) / 2);
         ys.push((y + py) / 2);
         let angle = Math.atan2(ny, nx);

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import { halve } from '../../raster/halve.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type ContrastChannel, contrastChannels } from './contrastChannels.ts';
@@ -75,7 +76,7 @@ export function sameRibbon(a: Ribbon, b: Ribbon): boolean {
     const s = px * long.dir[0] + py * long.dir[1];
     const [cx, cy] = ribbonPoint(long, s, 0);
     const reach = Math.max(6, ribbonWidth(long, s), ribbonWidth(short, short.fromS));
-    if (Math.hypot(x - cx, y - cy) < reach) near++;
+    if (norm(x - cx, y - cy) < reach) near++;
   }
   return near >= 7;
 }

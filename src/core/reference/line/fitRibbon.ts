@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { EdgePairs } from './edgePairs.ts';
 import type { VotedLine } from './lineVotes.ts';
 import type { Ribbon } from './ribbon.ts';
@@ -28,7 +29,7 @@ export function fitRibbon(
   const ny = Math.sin(line.angle);
   const [dx, dy] = [ny, -nx];
   const origin = [(widthPx - 1) / 2 + line.rho * nx, (heightPx - 1) / 2 + line.rho * ny] as const;
-  const scaleS = Math.hypot(widthPx, heightPx) / 2;
+  const scaleS = norm(widthPx, heightPx) / 2;
   const reach = 8 + 0.008 * scaleS;
   const s: number[] = [];
   const v: number[] = [];

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { FoundLine, Warning } from '../reference.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from './ribbon.ts';
 import type { RibbonExtent } from './ribbonExtent.ts';
@@ -33,7 +34,7 @@ export function lineOfLength(
     const readingM = lengthM * (forward ? share(u) : 1 - share(u));
     const end = u < 0 ? endSdPx[0] : endSdPx[1];
     // a wrong taper moves the middle most, the ends not at all
-    return { xPx, yPx, readingM, sdPx: Math.hypot(end, half * cSd * (1 - u * u)) };
+    return { xPx, yPx, readingM, sdPx: norm(end, half * cSd * (1 - u * u)) };
   });
   const widths = readings.map((r, i) => ({
     readingM: r.readingM,
@@ -49,7 +50,7 @@ export function lineOfLength(
     endsM: [0, lengthM],
     endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
     widths: forward ? widths : widths.reverse(),
-    lengthErrorMm: 1000 * Math.hypot(endSdPx[0] * mPerPxAt(-1), endSdPx[1] * mPerPxAt(1), (lengthM * cSd) / 4),
+    lengthErrorMm: 1000 * norm(endSdPx[0] * mPerPxAt(-1), endSdPx[1] * mPerPxAt(1), (lengthM * cSd) / 4),
     coveredPx: [ribbonOutline(ribbon, 1 + 2 * found.traced.edgeSpreadPx)],
     warnings: [
       ...extra,

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { EdgePairs } from './edgePairs.ts';
 
 export interface VotedLine {
@@ -18,7 +19,7 @@ export function lineVotes(pairs: EdgePairs, widthPx: number, heightPx: number, m
   const cx = (widthPx - 1) / 2;
   const cy = (heightPx - 1) / 2;
   const bin = 3;
-  const half = Math.ceil(Math.hypot(widthPx, heightPx) / 2 / bin) + 2;
+  const half = Math.ceil(norm(widthPx, heightPx) / 2 / bin) + 2;
   const across = 2 * half + 1;
   const votes = new Float32Array((ANGLES + 1) * across);
   const cos = Float64Array.from({ length: ANGLES }, (_, i) => Math.cos((i * Math.PI) / ANGLES));

@@ -1,9 +1,10 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type Ribbon, ribbonPoint } from './ribbon.ts';
 
 /** Range of s for which the centre line lies in the picture. */
 export function ribbonInPicture(photo: Raster, ribbon: Ribbon): [number, number] {
-  const reach = 2 * Math.hypot(photo.widthPx, photo.heightPx);
+  const reach = 2 * norm(photo.widthPx, photo.heightPx);
   let low = Number.NaN;
   let high = Number.NaN;
   for (let s = -reach; s <= reach; s += 1) {

@@ -1,4 +1,5 @@
 import { applyLineMap, fitLineMap } from '../../geometry/fitLineMap.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { FoundLine, NoReference, Reading, Warning } from '../reference.ts';
 
 /** A person points at a mark no better than this share of the picture's diagonal (about 2.5 pixels of 12 megapixels). */
@@ -12,7 +13,7 @@ const DISAGREE = 3;
  * out and named.
  */
 export function lineOfMarks(marks: readonly Reading[], widthPx: number, heightPx: number): FoundLine | NoReference {
-  const sdPx = POINTING_SHARE * Math.hypot(widthPx, heightPx);
+  const sdPx = POINTING_SHARE * norm(widthPx, heightPx);
   const sorted = distinct(marks).sort((a, b) => a.readingM - b.readingM);
   const outside = sorted.find((m) => m.xPx < -0.5 || m.yPx < -0.5 || m.xPx > widthPx - 0.5 || m.yPx > heightPx - 0.5);
   if (outside !== undefined) {
@@ -27,7 +28,7 @@ export function lineOfMarks(marks: readonly Reading[], widthPx: number, heightPx
     return refuse('hand marks need two different readings at two places, as --mark 812,1440=0ft --mark 3020,1466=10ft');
   const { kept, dropped, misfit } = agreeing(sorted, sdPx);
   const [first, last] = [kept[0]!, kept[kept.length - 1]!];
-  const chordPx = Math.hypot(last.xPx - first.xPx, last.yPx - first.yPx);
+  const chordPx = norm(last.xPx - first.xPx, last.yPx - first.yPx);
   if (chordPx < 20 * sdPx)
     return refuse('the marks lie too close together in the photo to give a scale: mark the far ends of the reference');
   const warnings: Warning[] = dropped.map((mark) => ({

@@ -1,4 +1,5 @@
 import { type Camera, upInCamera } from '../../geometry/camera.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point, Vector3 } from '../../geometry/point.ts';
 import { cross, dot, unit } from '../../geometry/vector.ts';
 import type { CameraCues } from '../reference.ts';
@@ -33,7 +34,7 @@ const STRAIGHT_HEIGHT_SD_M = 0.3;
 
 /** Focal length to start from, pixels: the file's, else that of a usual phone. */
 export function likelyFocalPx(cues: CameraCues, widthPx: number, heightPx: number): number {
-  return cues.focalPx ?? (USUAL_FOCAL_35 / Math.hypot(36, 24)) * Math.hypot(widthPx, heightPx);
+  return cues.focalPx ?? (USUAL_FOCAL_35 / norm(36, 24)) * norm(widthPx, heightPx);
 }
 
 /**

@@ -1,4 +1,5 @@
 import { type Camera, rayOf } from '../../geometry/camera.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point, Vector3 } from '../../geometry/point.ts';
 import { add, cross, dot, times, unit } from '../../geometry/vector.ts';
 
@@ -23,7 +24,7 @@ export function cameraOfLine(view: LineView, firstM: number, lastM: number, midd
   const first = times(rayOf(firstPx, focalPx, middlePx), 1 - vanish);
   const last = times(rayOf(lastPx, focalPx, middlePx), 1 + vanish);
   const span = times(add(last, times(first, -1)), 0.5);
-  const scale = (lastM - firstM) / 2 / Math.hypot(...span);
+  const scale = (lastM - firstM) / 2 / norm(...span);
   const along = unit(span);
   const middle = times(add(last, first), scale / 2);
   const nearest = add(middle, times(along, -dot(middle, along)));

@@ -1,5 +1,6 @@
 import { type Camera, projectPoint } from '../../geometry/camera.ts';
 import { carried, fitLineMap, whitener } from '../../geometry/fitLineMap.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { FoundLine } from '../reference.ts';
 import { cameraOfLine, lineViewFor } from './lineCamera.ts';
@@ -84,7 +85,7 @@ function seenLine(readings: FoundLine['readings'], widths: FoundLine['widths']):
     const [above, below] = [moved(step), moved(-step)];
     return above.map((v, i) => (v - below[i]!) / (2 * step));
   });
-  const lengthPx = Math.hypot(values[2]! - values[0]!, values[3]! - values[1]!);
+  const lengthPx = norm(values[2]! - values[0]!, values[3]! - values[1]!);
   const inflate = Math.max(1, map.misfit) ** 2;
   // Half the length times vanish is how far the middle reading shifts.
   const floor = [LEAST_SD_PX, LEAST_SD_PX, LEAST_SD_PX, LEAST_SD_PX, (2 * LEAST_SD_PX) / lengthPx];
@@ -105,10 +106,10 @@ function twoEnds(readings: FoundLine['readings'], widths: FoundLine['widths']): 
   const first = readings[0];
   const last = readings[readings.length - 1];
   if (first === undefined || last === undefined || !(last.readingM > first.readingM)) return null;
-  if (!(Math.hypot(last.xPx - first.xPx, last.yPx - first.yPx) > 1)) return null;
+  if (!(norm(last.xPx - first.xPx, last.yPx - first.yPx) > 1)) return null;
   const narrowing = vanishByWidths(widths, first.readingM, last.readingM);
   const values = [first.xPx, first.yPx, last.xPx, last.yPx, ...(narrowing === null ? [] : [narrowing.vanish])];
-  const sds = [first.sdPx, first.sdPx, last.sdPx, last.sdPx].map((sd) => Math.hypot(sd, LEAST_SD_PX));
+  const sds = [first.sdPx, first.sdPx, last.sdPx, last.sdPx].map((sd) => norm(sd, LEAST_SD_PX));
   if (narrowing !== null) sds.push(narrowing.sd);
   return {
     firstM: first.readingM,
@@ -136,7 +137,7 @@ function vanishByWidths(
   const slope = points.reduce((sum, p) => sum + (p.s - meanS) * (p.v - meanV), 0) / spread;
   const level = meanV - slope * meanS;
   const rest = points.reduce((sum, p) => sum + (p.v - level - slope * p.s) ** 2, 0) / (n - 2);
-  return { vanish: slope / level, sd: Math.hypot(LEAST_VANISH_SD, Math.sqrt(rest / spread) / level) };
+  return { vanish: slope / level, sd: norm(LEAST_VANISH_SD, Math.sqrt(rest / spread) / level) };
 }
 
 /** How far the picture of a parallel line passes from where it was seen, over what its distance's doubt moves it. */
@@ -153,5 +154,5 @@ function parallelResiduals(camera: Camera, line: ParallelLine, fromM: number, to
 
 function distanceToLine(p: Point, a: Point, b: Point): number {
   const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-  return ((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / Math.hypot(ux, uy);
+  return ((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / norm(ux, uy);
 }

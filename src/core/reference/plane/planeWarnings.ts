@@ -1,4 +1,5 @@
 import { upInCamera } from '../../geometry/camera.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, Warning } from '../reference.ts';
 import type { SoilPlane } from './planeFromPoses.ts';
 
@@ -51,6 +52,6 @@ function gravityMisfit(plane: SoilPlane, cues: CameraCues): number[] {
   const g = cues.gravity;
   if (g === null) return [0];
   const up = upInCamera(plane.camera);
-  const length = Math.hypot(...g);
+  const length = norm(...g);
   return up.map((v, i) => v + g[i]! / length);
 }

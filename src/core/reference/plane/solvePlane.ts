@@ -1,4 +1,5 @@
 import { type Camera, middleOf, projectPoint } from '../../geometry/camera.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
@@ -41,7 +42,7 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   }
   const [fromM, toM] = line.endsM;
   const plain = alongErrorMm(plane.camera, plane.otherPhotoToGround, fromM, toM);
-  const errorMm = Math.hypot(plain, line.lengthErrorMm);
+  const errorMm = norm(plain, line.lengthErrorMm);
   const warnings: Warning[] = [...line.warnings, ...planeWarnings(plane, cues, errorMm / 1000 / Math.abs(toM - fromM))];
   return {
     kind: line.kind,
@@ -67,9 +68,10 @@ function rodLiftM(line: FoundLine, camera: Camera): number {
   const thickness = line.widths
     .map(({ readingM, widthPx }) => {
       const at = [readingM, 0, 0] as const;
-      const away = Math.hypot(...camera.position.map((v, i) => v - at[i]!));
+      const [cx, cy, cz] = camera.position;
+      const away = norm(cx - readingM, cy, cz);
       const [x, y] = projectPoint(camera, at);
-      const stretched = Math.hypot(x - camera.middlePx[0], y - camera.middlePx[1], camera.focalPx);
+      const stretched = norm(x - camera.middlePx[0], y - camera.middlePx[1], camera.focalPx);
       return (widthPx * away) / stretched;
     })
     .sort((a, b) => a - b);

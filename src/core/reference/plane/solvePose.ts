@@ -1,6 +1,7 @@
 import type { Camera } from '../../geometry/camera.ts';
 import { cholesky } from '../../geometry/cholesky.ts';
 import { levenbergMarquardt } from '../../geometry/levenbergMarquardt.ts';
+import { norm } from '../../geometry/norm.ts';
 import type { Vector3 } from '../../geometry/point.ts';
 import type { Pose, View } from './view.ts';
 
@@ -58,5 +59,6 @@ export function solvePose(problem: PoseProblem, view: View): Pose[] {
 }
 
 function samePlace(a: Camera, b: Camera): boolean {
-  return Math.hypot(...a.position.map((v, i) => v - b.position[i]!)) < 0.05 * a.position[2];
+  const [[ax, ay, az], [bx, by, bz]] = [a.position, b.position];
+  return norm(ax - bx, ay - by, az - bz) < 0.05 * a.position[2];
 }

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { startsAtFrom } from '../line/startsAtFrom.ts';
 import type { TracedRibbon } from '../line/traceRibbon.ts';
@@ -72,7 +73,7 @@ export function bandedLine(
     endsM: [0, Math.abs(total) * metresPerBand],
     endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
     widths: forward ? widths : widths.reverse(),
-    lengthErrorMm: Math.hypot(
+    lengthErrorMm: norm(
       endMm(0),
       endMm(1),
       (bands.spread * metresPerBand * 1000 * 2.5) / Math.sqrt(Math.max(1, bands.borders.length - 2)),

@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { bestRun } from '../line/bestRun.ts';
 import { median } from '../line/contrastDirection.ts';
@@ -107,14 +108,14 @@ export function rodExtent(photo: Raster, ribbon: Ribbon): RodExtent | null {
 }
 
 function distance(a: Colour, b: Colour): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+  return norm(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }
 
 /** Colour difference in which a common factor on all channels (shade) counts a third. */
 function tint(a: Colour, b: Colour): number {
   const d = [a[0] - b[0], a[1] - b[1], a[2] - b[2]] as const;
   const mean = (d[0] + d[1] + d[2]) / 3;
-  return Math.hypot(d[0] - mean, d[1] - mean, d[2] - mean) + Math.abs(mean) / 3;
+  return norm(d[0] - mean, d[1] - mean, d[2] - mean) + Math.abs(mean) / 3;
 }
 
 /** Two-means of colours from their farthest pair; one colour when the two lie close or one is rare. */

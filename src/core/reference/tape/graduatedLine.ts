@@ -1,3 +1,4 @@
+import { norm } from '../../geometry/norm.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import type { RibbonExtent } from '../line/ribbonExtent.ts';
 import { startsAtFrom } from '../line/startsAtFrom.ts';
@@ -43,7 +44,7 @@ export function graduatedLine(
     extent.endsSeen[i] ? extent.endSdPx[i] * slope(fit, (ends[i] - mid) / half, half) * periodM : 0,
   );
   const graduationSdM = fit.lengthSdPeriods * periodM;
-  const lengthErrorMm = 1000 * Math.hypot(1.5 * graduationSdM, endSdM[0]!, endSdM[1]!, 0.001 * lengthM);
+  const lengthErrorMm = 1000 * norm(1.5 * graduationSdM, endSdM[0]!, endSdM[1]!, 0.001 * lengthM);
   const seen = [extent.endsSeen[order[0]], extent.endsSeen[order[1]]] as const;
   const warnings: Warning[] = [...extra];
   if (seen[0]) {

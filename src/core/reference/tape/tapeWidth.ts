@@ -1,3 +1,5 @@
+import { norm } from '../../geometry/norm.ts';
+
 /** A measuring tape or folding rule is 12 to 32 mm wide. */
 const NARROWEST_M = 0.012;
 const WIDEST_M = 0.032;
@@ -36,11 +38,11 @@ export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number 
   let d: readonly [number, number, number] = [view.dirX, view.dirY, 0];
   if (Math.abs(view.vanishPx) < 1e5) {
     const v = [view.xPx + view.vanishPx * view.dirX, view.yPx + view.vanishPx * view.dirY, f] as const;
-    const size = Math.hypot(v[0], v[1], v[2]);
+    const size = norm(v[0], v[1], v[2]);
     const sign = view.vanishPx > 0 ? 1 : -1;
     d = [(sign * v[0]) / size, (sign * v[1]) / size, (sign * v[2]) / size];
   }
-  const sweep = Math.hypot(f * d[0] - view.xPx * d[2], f * d[1] - view.yPx * d[2]);
+  const sweep = norm(f * d[0] - view.xPx * d[2], f * d[1] - view.yPx * d[2]);
   const depthM = sweep / view.pxPerM;
   // the camera cannot be nearer to the tape than it is high
   const ray = [(view.xPx * depthM) / f, (view.yPx * depthM) / f, depthM] as const;
@@ -50,7 +52,7 @@ export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number 
   const near = outside(Math.log(distance / camera.heightM), -0.05, Math.log(6), heightSd);
   const height = Math.min(camera.heightM, distance);
   const widthM = (view.pxPerM * view.widthPx * depthM ** 3) / (f * f * height);
-  return near + outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), Math.hypot(heightSd, 0.12));
+  return near + outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), norm(heightSd, 0.12));
 }
 
 function outside(value: number, low: number, high: number, sd: number): number {
