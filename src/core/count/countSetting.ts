@@ -1,10 +1,10 @@
 import type { CountOptions } from './countOptions.ts';
 import type { CountSetting } from './countResult.ts';
 import { focalPx } from './focalPx.ts';
-import type { Photo } from './photo.ts';
+import type { PhotoWithoutPixels } from './photo.ts';
 
 /** What is known beside the picture, in pixels of the upright photo. */
-export function countSetting(photo: Photo, options: CountOptions): CountSetting {
+export function countSetting(photo: PhotoWithoutPixels, options: CountOptions): CountSetting {
   const { rowWidthM, seedSpacingM, gapM, cameraHeight, gravity } = options;
   return {
     rowWidthM,

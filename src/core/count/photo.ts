@@ -21,3 +21,6 @@ export interface Photo {
   readonly photoPxPerRasterPx: number;
   readonly facts: PhotoFacts;
 }
+
+/** A photo whose pixels were let go. */
+export type PhotoWithoutPixels = Omit<Photo, 'raster' | 'photoPxPerRasterPx'>;

@@ -1,8 +1,8 @@
 import type { CountResult } from './countResult.ts';
-import type { Photo } from './photo.ts';
+import type { PhotoWithoutPixels } from './photo.ts';
 
 /** What a result says of the photo it was made from. */
-export function photoEntry(photo: Photo): CountResult['photo'] {
+export function photoEntry(photo: PhotoWithoutPixels): CountResult['photo'] {
   return {
     file: photo.file,
     sha256: photo.sha256,
