@@ -22,9 +22,9 @@ const PHOTOS = readdirSync(FOLDER).filter(
 );
 /**
  * Pixels are the same in both, bit for bit, but the last bits of Math.exp, pow, atan2 and others are each engine's own
- * (ECMAScript leaves them open; V8 11.3 against Chromium 156: they differ in up to a sixth of 20,000 random values), and
- * on side-gap-60cm the fitted reference lies a millimetre apart, taken to come from there. A mark that nobody counts may then come or go at
- * the edge of what is shown at all; one that is more likely a plant than not may not.
+ * (ECMAScript leaves them open; V8 11.3 against Chromium 156: they differ in up to a sixth of 20,000 random values). A
+ * mark that nobody counts may then come or go at the edge of what is shown at all; one that is more likely a plant than
+ * not may not.
  */
 const LIKELY = 0.5;
 
@@ -38,8 +38,11 @@ async function countInBrowser(page: Page, worker: string, name: string, options:
       own.measuring ??= new Worker(worker, { type: 'module' });
       const thread = own.measuring;
       return new Promise<unknown>((resolve, reject) => {
-        thread.onmessage = ({ data }: MessageEvent<{ outcome: { ok: boolean; value?: { result: unknown } } }>) =>
+        type Reply = { stage: 'first' | 'last'; outcome: { ok: boolean; value?: { result: unknown } } };
+        thread.onmessage = ({ data }: MessageEvent<Reply>) => {
+          if (data.stage === 'first') return;
           data.outcome.ok ? resolve(data.outcome.value?.result) : reject(new Error(JSON.stringify(data.outcome)));
+        };
         thread.postMessage({ id: 1, photo: new Blob([bytes]), file, options, model });
       });
     },

@@ -25,8 +25,9 @@ export function fitRibbon(
   heightPx: number,
   leastWidthPx: number,
 ): FittedRibbon | null {
-  const nx = Math.cos(line.angle);
-  const ny = Math.sin(line.angle);
+  // single precision: there every engine's sine and cosine round alike
+  const nx = Math.fround(Math.cos(line.angle));
+  const ny = Math.fround(Math.sin(line.angle));
   const [dx, dy] = [ny, -nx];
   const origin = [(widthPx - 1) / 2 + line.rho * nx, (heightPx - 1) / 2 + line.rho * ny] as const;
   const scaleS = norm(widthPx, heightPx) / 2;

@@ -22,8 +22,9 @@ export function lineVotes(pairs: EdgePairs, widthPx: number, heightPx: number, m
   const half = Math.ceil(norm(widthPx, heightPx) / 2 / bin) + 2;
   const across = 2 * half + 1;
   const votes = new Float32Array((ANGLES + 1) * across);
-  const cos = Float64Array.from({ length: ANGLES }, (_, i) => Math.cos((i * Math.PI) / ANGLES));
-  const sin = Float64Array.from({ length: ANGLES }, (_, i) => Math.sin((i * Math.PI) / ANGLES));
+  // single precision: there every engine's sine and cosine round alike
+  const cos = Float32Array.from({ length: ANGLES }, (_, i) => Math.cos((i * Math.PI) / ANGLES));
+  const sin = Float32Array.from({ length: ANGLES }, (_, i) => Math.sin((i * Math.PI) / ANGLES));
   for (let k = 0; k < pairs.count; k++) {
     const x = pairs.x[k]! - cx;
     const y = pairs.y[k]! - cy;

@@ -39,15 +39,16 @@ export function fft(re: Float64Array, im: Float64Array): void {
   }
 }
 
-const TABLES = new Map<number, { readonly cos: Float64Array; readonly sin: Float64Array }>();
+const TABLES = new Map<number, { readonly cos: Float32Array; readonly sin: Float32Array }>();
 
 /** Roots of unity, kept per length: a search transforms the same length hundreds of times. */
-function twiddles(n: number): { readonly cos: Float64Array; readonly sin: Float64Array } {
+function twiddles(n: number): { readonly cos: Float32Array; readonly sin: Float32Array } {
   const known = TABLES.get(n);
   if (known !== undefined) return known;
   const half = n >> 1;
-  const cos = Float64Array.from({ length: half }, (_, i) => Math.cos((2 * Math.PI * i) / n));
-  const sin = Float64Array.from({ length: half }, (_, i) => -Math.sin((2 * Math.PI * i) / n));
+  // single precision: there every engine's sine and cosine round alike
+  const cos = Float32Array.from({ length: half }, (_, i) => Math.cos((2 * Math.PI * i) / n));
+  const sin = Float32Array.from({ length: half }, (_, i) => -Math.sin((2 * Math.PI * i) / n));
   const made = { cos, sin };
   TABLES.set(n, made);
   return made;

@@ -121,7 +121,7 @@ function logSpectrum(signals: readonly Float32Array[], from: number, length: num
     const re = new Float64Array(SIZE);
     const im = new Float64Array(SIZE);
     for (let k = 0; k < length; k++) {
-      const hann = 0.5 - 0.5 * Math.cos((2 * Math.PI * (k + 0.5)) / length);
+      const hann = 0.5 - 0.5 * Math.fround(Math.cos((2 * Math.PI * (k + 0.5)) / length));
       re[k] = signals[g]![from + k]! * hann;
       im[k] = signals[g + 1]![from + k]! * hann;
     }
