@@ -1,36 +1,67 @@
-import { countPhoto } from '../core/count/countPhoto.ts';
-import { cannot, good } from '../core/faults/outcome.ts';
+import { countFindings } from '../core/count/countFindings.ts';
+import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
+import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
+import { preparePhoto } from '../core/count/preparePhoto.ts';
+import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import type { PlantFindings } from '../core/plants/detection.ts';
+import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 import type { AnalysisReply, AnalysisRequest } from '../worker/analysisApi.ts';
-import { chooseDetector } from './chooseDetector.ts';
+import { COLOUR_DETECTOR, colourAlone } from '../worker/colourAlone.ts';
 import { decodePhoto } from './decodePhoto.ts';
+import { fetchNetwork, openNetwork } from './openNetwork.ts';
 
 /** The thread that measures photos, so that the page never stops answering a thumb. One photo at a time. */
 declare const self: DedicatedWorkerGlobalScope;
 
 let queue: Promise<void> = Promise.resolve();
+const nowMs = () => performance.now();
 
 self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
   queue = queue.then(() => answer(data));
 };
 
-async function answer({ id, photo, file, options, model }: AnalysisRequest): Promise<void> {
-  const send = (outcome: AnalysisReply['outcome'], hand: Transferable[] = []) =>
-    self.postMessage({ id, outcome } satisfies AnalysisReply, hand);
-  try {
-    const decoded = await decodePhoto(photo, file);
-    if (!decoded.ok) return send(decoded);
-    const detector = await chooseDetector(model);
-    const analysis = await countPhoto(decoded.value, options, { ...detector, nowMs: () => performance.now() });
+async function answer(request: AnalysisRequest): Promise<void> {
+  const { id, file, model } = request;
+  const send = (reply: Omit<AnalysisReply, 'id'>, hand: Transferable[] = []) =>
+    self.postMessage({ id, ...reply } satisfies AnalysisReply, hand);
+  const last = (analysis: PhotoAnalysis) => {
     const pixels = analysis.strip?.raster.data.buffer;
-    send(good(analysis), pixels instanceof ArrayBuffer ? [pixels] : []);
+    send({ stage: 'last', outcome: good(analysis) }, pixels instanceof ArrayBuffer ? [pixels] : []);
+  };
+  try {
+    if (model !== 'none') fetchNetwork(model);
+    const ready = await prepared(request);
+    if (!ready.ok) return send({ stage: 'last', outcome: ready });
+    const colour = findPlantsByColour(ready.value.strip, ready.value.search);
+    const first = countFindings(ready.value, colour, COLOUR_DETECTOR, nowMs());
+    if (model === 'none') return last(first);
+    send({ stage: 'first', outcome: good({ ...first, strip: null }) });
+    last(await refined(ready.value, colour, model));
   } catch (error) {
-    send(
-      cannot(
-        'analysis-failed',
-        `${file}: ${(error as Error).message}`,
-        'a photo this tool can measure',
-        'Count by hand, and keep the photo: it is saved.',
-      ),
+    const outcome = cannot(
+      'analysis-failed',
+      `${file}: ${(error as Error).message}`,
+      'a photo this tool can measure',
+      'Count by hand, and keep the photo: it is saved.',
     );
+    send({ stage: 'last', outcome });
+  }
+}
+
+/** The photo up to its straightened row; its pixels are let go when this returns. */
+async function prepared({ photo, file, options }: AnalysisRequest): Promise<Outcome<PreparedPhoto>> {
+  const decoded = await decodePhoto(photo, file);
+  return decoded.ok ? good(preparePhoto(decoded.value, options, nowMs)) : decoded;
+}
+
+/** The network's count of the same strip; colour's, with the reason, where there is no network or it fails. */
+async function refined(ready: PreparedPhoto, colour: PlantFindings, model: string): Promise<PhotoAnalysis> {
+  try {
+    const network = await openNetwork(model);
+    const findings = await network.refine(ready.strip, ready.search, colour);
+    return countFindings(ready, findings, network.detector, nowMs());
+  } catch (error) {
+    const warning = colourAlone((error as Error).message);
+    return countFindings(ready, { ...colour, warnings: [...colour.warnings, warning] }, COLOUR_DETECTOR, nowMs());
   }
 }

@@ -1,53 +1,101 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
+import type { CountResult } from '../core/count/countResult.ts';
 import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
-import type { Outcome } from '../core/faults/outcome.ts';
+import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
 import type { AnalysisReply, AnalysisRequest } from '../worker/analysisApi.ts';
+import { colourAlone } from '../worker/colourAlone.ts';
 
 export interface AnalysisClient {
-  /** Measures one photo off the page's thread. Never rejects: trouble is an outcome in plain words. */
-  readonly count: (photo: Blob, file: string, options: CountOptions, model: string) => Promise<Outcome<PhotoAnalysis>>;
+  /**
+   * Measures one photo off the page's thread. Never rejects: trouble is an outcome in plain words.
+   *
+   * @param onFirst gets a quick count by colour, to be shown while the network still looks; never to be kept.
+   */
+  readonly count: (
+    photo: Blob,
+    file: string,
+    options: CountOptions,
+    model: string,
+    onFirst?: (first: CountResult) => void,
+  ) => Promise<Outcome<PhotoAnalysis>>;
+  /** Starts the measuring thread before a photo is there. */
+  readonly warm: () => void;
   readonly close: () => void;
 }
+
+interface Asked {
+  readonly answer: (outcome: Outcome<PhotoAnalysis>) => void;
+  readonly onFirst: (first: CountResult) => void;
+  first: PhotoAnalysis | null;
+}
+
+/** The thread ends after so long without a photo: only that gives the network's memory back to the phone. */
+const IDLE_MS = 30_000;
 
 /** Starts the measuring thread on first use and pairs its answers with their questions. */
 export function createAnalysisClient(start: () => Worker): AnalysisClient {
   let worker: Worker | null = null;
+  let idle: ReturnType<typeof setTimeout> | undefined;
   let next = 1;
-  const waiting = new Map<number, (outcome: Outcome<PhotoAnalysis>) => void>();
+  const asked = new Map<number, Asked>();
+  const stop = () => {
+    clearTimeout(idle);
+    worker?.terminate();
+    worker = null;
+  };
+  const stopWhenIdle = () => {
+    clearTimeout(idle);
+    if (asked.size === 0) idle = setTimeout(stop, IDLE_MS);
+  };
   const running = (): Worker => {
+    clearTimeout(idle);
     if (worker !== null) return worker;
     worker = start();
     worker.onmessage = ({ data }: MessageEvent<AnalysisReply>) => {
-      waiting.get(data.id)?.(data.outcome);
-      waiting.delete(data.id);
+      const about = asked.get(data.id);
+      if (about === undefined) return;
+      if (data.stage === 'first' && data.outcome.ok) {
+        about.first = data.outcome.value;
+        return about.onFirst(data.outcome.value.result);
+      }
+      asked.delete(data.id);
+      stopWhenIdle();
+      about.answer(data.outcome);
     };
     // A thread that dies (out of memory) must not leave anybody waiting: answer all, start afresh next time.
     worker.onerror = (event) => {
-      for (const answer of waiting.values()) {
-        answer({
-          ok: false,
-          code: 'analysis-stopped',
-          found: `measuring stopped (${event.message || 'out of memory'})`,
-          wanted: 'enough free memory for one photo',
-          next: 'Close other pages and try again; the photo is saved.',
-        });
-      }
-      waiting.clear();
-      worker?.terminate();
-      worker = null;
+      const all = [...asked.values()];
+      asked.clear();
+      stop();
+      for (const about of all) about.answer(stopped(about.first, event.message || 'out of memory'));
     };
     return worker;
   };
   return {
-    count: (photo, file, options, model) =>
-      new Promise((resolve) => {
+    count: (photo, file, options, model, onFirst = () => undefined) =>
+      new Promise((answer) => {
         const id = next++;
-        waiting.set(id, resolve);
+        asked.set(id, { answer, onFirst, first: null });
         running().postMessage({ id, photo, file, options, model } satisfies AnalysisRequest);
       }),
-    close: () => {
-      worker?.terminate();
-      worker = null;
+    warm: () => {
+      running();
+      stopWhenIdle();
     },
+    close: stop,
   };
+}
+
+/** What is left where the thread died: the count by colour where there was one, else why there is none. */
+function stopped(first: PhotoAnalysis | null, why: string): Outcome<PhotoAnalysis> {
+  if (first === null) {
+    return cannot(
+      'analysis-stopped',
+      `measuring stopped (${why})`,
+      'enough free memory for one photo',
+      'Close other pages and try again; the photo is saved.',
+    );
+  }
+  const warnings = [...first.result.warnings, colourAlone(`the plant network stopped (${why})`)];
+  return good({ ...first, result: { ...first.result, warnings } });
 }

@@ -6,6 +6,9 @@ import { MOST_BYTES, MOST_PIXELS, SHRINK_ABOVE_PX, SMALLEST_SIDE_PX, WANTED_PHOT
 import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
 import { pictureSize } from './pictureSize.ts';
 
+/** Rows read at a time: beside the decoder's picture and the raster there is never a third one of full size. */
+const BAND_PX = 128;
+
 /** The browser's own decoder, upright and in sRGB; HEIC through libheif in WebAssembly. Works in a worker. */
 export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Photo>> {
   const refuse = (code: string, found: string, next: string) => cannot(code, `${file}: ${found}`, WANTED_PHOTO, next);
@@ -42,20 +45,25 @@ export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Pho
 
 async function decodeHere(blob: Blob): Promise<Raster> {
   const bitmap = await createImageBitmap(blob, { imageOrientation: 'from-image' });
+  const { width: widthPx, height: heightPx } = bitmap;
+  const canvas = new OffscreenCanvas(widthPx, Math.min(BAND_PX, heightPx));
   try {
-    const canvas = new OffscreenCanvas(bitmap.width, bitmap.height);
     const context = canvas.getContext('2d', { willReadFrequently: true, colorSpace: 'srgb' });
     if (context === null) throw new Error('this browser gives no drawing surface');
+    const data = new Uint8ClampedArray(4 * widthPx * heightPx);
     context.fillStyle = '#ffffff';
-    context.fillRect(0, 0, bitmap.width, bitmap.height);
-    context.drawImage(bitmap, 0, 0);
-    const { data, width, height } = context.getImageData(0, 0, bitmap.width, bitmap.height);
-    // A drawing surface of 12 megapixels holds 48 MB until somebody collects it: let go at once.
-    canvas.width = 0;
-    canvas.height = 0;
-    return { widthPx: width, heightPx: height, data };
+    for (let y = 0; y < heightPx; y += BAND_PX) {
+      const rows = Math.min(BAND_PX, heightPx - y);
+      context.fillRect(0, 0, widthPx, rows);
+      context.drawImage(bitmap, 0, -y);
+      data.set(context.getImageData(0, 0, widthPx, rows).data, 4 * widthPx * y);
+    }
+    return { widthPx, heightPx, data };
   } finally {
     bitmap.close();
+    // Surfaces hold their memory until somebody collects them: let go at once.
+    canvas.width = 0;
+    canvas.height = 0;
   }
 }
 

@@ -12,8 +12,12 @@ export interface AnalysisRequest {
   readonly model: string;
 }
 
-/** What comes back: the answer with its straightened strip (pixels handed over, not copied), or why not. */
+/**
+ * What comes back: with a network a first answer by colour alone, without its strip and never to be kept; then the last
+ * one with its straightened strip (pixels handed over, not copied), or why there is none.
+ */
 export interface AnalysisReply {
   readonly id: number;
+  readonly stage: 'first' | 'last';
   readonly outcome: Outcome<PhotoAnalysis>;
 }

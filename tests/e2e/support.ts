@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { createConnection, createServer, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type BrowserContext, chromium, type Page } from 'playwright-core';
+import { type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { createApp } from '../../src/server/app.ts';
 import { loadDemo } from '../../src/server/demo/loadDemo.ts';
 import { listen } from '../../src/server/listen.ts';
@@ -49,11 +49,15 @@ export function newProfile(): string {
   return temporary('profile');
 }
 
-export async function openBrowser(profile: string, viewport = PHONE): Promise<BrowserContext> {
+export async function openBrowser(
+  profile: string,
+  options: Pick<BrowserContextOptions, 'viewport' | 'serviceWorkers'> = {},
+): Promise<BrowserContext> {
   const context = await chromium.launchPersistentContext(profile, {
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     headless: true,
-    viewport,
+    viewport: PHONE,
+    ...options,
     hasTouch: true,
     args: [
       '--headless',

@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
-
+import type { CountResult } from '../../core/count/countResult.ts';
 import type { PhotoAnalysis } from '../../core/count/photoAnalysis.ts';
 import type { Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
@@ -28,6 +28,7 @@ export const unkept = signal<TakenPhoto | null>(null);
 export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   let photo: HeldPhoto | null = null;
   const at = nowIso();
+  analysis.warm();
   const kept = await guarded(async () => {
     photo = await keepPhoto(store(), taken.file, taken.name, at);
   });
@@ -52,14 +53,30 @@ export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   return photo;
 }
 
+/**
+ * Quick counts by colour, by photo, while the network still looks. Shown, never kept: one record is made, of what
+ * counted in the end.
+ */
+export const firstNumbers = signal<ReadonlyMap<string, CountResult>>(new Map());
+
+function showFirst(sha256: string, first: CountResult | null): void {
+  const others = [...firstNumbers.value].filter(([key]) => key !== sha256);
+  firstNumbers.value = new Map(first === null ? others : [...others, [sha256, first]]);
+}
+
 const running = new Map<string, Promise<Outcome<PhotoAnalysis>>>();
 
 /** Measures a kept photo once, however often it is asked for meanwhile. */
 export function countOnePhoto(...about: Parameters<typeof measure>): Promise<Outcome<PhotoAnalysis>> {
   const key = about[2].sha256;
-  const known = running.get(key) ?? measure(...about).finally(() => running.delete(key));
-  running.set(key, known);
-  return known;
+  const known = running.get(key);
+  if (known !== undefined) return known;
+  const measuring = measure(...about).finally(() => {
+    running.delete(key);
+    showFirst(key, null);
+  });
+  running.set(key, measuring);
+  return measuring;
 }
 
 /** Measures a kept photo, records what the machine found, and adds the count to its spot. */
@@ -76,7 +93,9 @@ async function measure(
 ): Promise<Outcome<PhotoAnalysis>> {
   const options = photoOptions(settings.value, visit.planting, about.gravity);
   if (!options.ok) return options;
-  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto');
+  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto', (first) =>
+    showFirst(photo.sha256, first),
+  );
   if (!outcome.ok) return outcome;
   const { result } = outcome.value;
   const [at, name] = [nowIso(), settings.value.name];

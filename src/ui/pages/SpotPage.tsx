@@ -5,11 +5,12 @@ import type { Vector3 } from '../../core/geometry/point.ts';
 import { isJsonObject, type JsonObject } from '../../core/sync/json.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import { applyCorrections } from '../../core/visit/applyCorrections.ts';
-import type { VisitCount } from '../../core/visit/countSchema.ts';
+import type { PhotoResult, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { countOnePhoto, keepTaken } from '../edits/countOnePhoto.ts';
+import { countOnePhoto, firstNumbers, keepTaken } from '../edits/countOnePhoto.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
+import { FirstNumber } from '../parts/FirstNumber.tsx';
 import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
@@ -86,14 +87,27 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
   useEffect(() => {
     void count();
   }, [sha256]);
+  const first = firstNumbers.value.get(sha256);
   return (
     <section class="card">
-      <PhotoView sha256={sha256} side={640} alt="The photo taken here" />
-      {says === null ? (
-        <p role="status" class="busy">
-          Counting. The photo is kept.
-        </p>
-      ) : (
+      {says === null && (
+        <div class="counting">
+          {first === undefined ? (
+            <p role="status" class="busy">
+              Counting. The photo is kept.
+            </p>
+          ) : (
+            <FirstNumber first={first} units={visit.units} />
+          )}
+        </div>
+      )}
+      <PhotoView
+        sha256={sha256}
+        side={640}
+        alt="The photo taken here"
+        {...(first === undefined ? {} : { result: first as unknown as PhotoResult })}
+      />
+      {says !== null && (
         <>
           <p role="alert">{says}</p>
           <PhotoSetup />
@@ -176,6 +190,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
   const [correcting, setCorrecting] = useState(false);
   const [says, setSays] = useState('');
   const { sha256 } = count.result.photo;
+  const first = firstNumbers.value.get(sha256);
   const nameOf = (by: string) => visit.people.find((person) => person.id === by)?.name ?? by;
   const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
   const checkedBy = [...new Set(own.map((one) => nameOf(one.by)))];
@@ -220,6 +235,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
           Count again
         </button>
         <p role="status">{says}</p>
+        {first !== undefined && <FirstNumber first={first} units={visit.units} />}
       </details>
     </section>
   );

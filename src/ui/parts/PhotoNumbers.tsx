@@ -3,6 +3,7 @@ import { countText } from '../../core/count/countText.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { PhotoResult } from '../../core/visit/countSchema.ts';
+import { COLOUR_ALONE } from '../../worker/colourAlone.ts';
 
 interface PhotoNumbersProps {
   /** As the machine counted. */
@@ -20,7 +21,9 @@ const LINES_SHOWN = 3;
 export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumbersProps) {
   const { value, low, high } = result.count;
   const changed = Math.round(original.count.value) !== Math.round(value);
-  const lines = countText(result as unknown as CountResult, units);
+  const whole = result as unknown as CountResult;
+  const lines = countText(whole, units);
+  const alone = whole.warnings?.find(({ code }) => code === COLOUR_ALONE);
   return (
     <>
       <p class="big" data-testid="photo-count">
@@ -34,6 +37,7 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
         {Math.round(low)} to {Math.round(high)} at {Math.round(result.count.level * 100)} %
         {changed && `; the machine counted ${Math.round(original.count.value)}`}
       </p>
+      {alone !== undefined && <p class="notice">{alone.message}</p>}
       {checkedBy.length > 0 && (
         <p>
           <strong>Checked by {checkedBy.join(' and ')}</strong>
