@@ -6,6 +6,7 @@ import { scaleReference } from './marks/scaleReference.ts';
 import { solvePlane } from './plane/solvePlane.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, ReferenceRequest } from './reference.ts';
 import { findRod } from './rod/findRod.ts';
+import { greenPoints } from './rows/greenPoints.ts';
 import { findTape } from './tape/findTape.ts';
 
 /**
@@ -50,5 +51,5 @@ function findAny(photo: Raster, cues: CameraCues): FoundReference | NoReference 
 }
 
 function beside(line: FoundLine | NoReference, photo: Raster, cues: CameraCues): FoundReference | NoReference {
-  return line.kind === 'none' ? line : solvePlane(line, cues, photo);
+  return line.kind === 'none' ? line : solvePlane(line, cues, { ...photo, green: () => greenPoints(photo) });
 }

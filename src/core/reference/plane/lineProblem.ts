@@ -12,6 +12,8 @@ export interface ParallelLine {
   /** Distance from the reference, metres to its left. */
   readonly acrossM: number;
   readonly acrossSdM: number;
+  /** Rise of the line to the left for each metre along, where it is not quite parallel; `acrossM` is then at zero. */
+  readonly slope?: number;
 }
 
 /** Readings place a line no better than this in the long run: paint, print and lens err together. */
@@ -142,8 +144,9 @@ function vanishByWidths(
 
 /** How far the picture of a parallel line passes from where it was seen, over what its distance's doubt moves it. */
 function parallelResiduals(camera: Camera, line: ParallelLine, fromM: number, toM: number): number[] {
+  const slope = line.slope ?? 0;
   const at = (acrossM: number) =>
-    [fromM, toM].map((along) => projectPoint(camera, [along, acrossM, 0])) as [Point, Point];
+    [fromM, toM].map((along) => projectPoint(camera, [along, acrossM + slope * along, 0])) as [Point, Point];
   const [a, b] = at(line.acrossM);
   const [c, d] = at(line.acrossM + line.acrossSdM);
   return line.linePx.map((p) => {

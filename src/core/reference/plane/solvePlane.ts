@@ -1,12 +1,15 @@
 import { type Camera, middleOf, projectPoint } from '../../geometry/camera.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
+import type { GreenPoints } from '../rows/greenPoints.ts';
+import { type NeighbourRows, neighbourRows } from '../rows/neighbourRows.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
 import { planeCues } from './planeCues.ts';
 import { alongErrorMm, planeFromPoses } from './planeFromPoses.ts';
 import { planeWarnings } from './planeWarnings.ts';
 import { solvePose } from './solvePose.ts';
+import type { Pose } from './view.ts';
 
 /** What else helps to fix the plane beside a line. */
 export interface PlaneExtra {
@@ -14,22 +17,25 @@ export interface PlaneExtra {
   readonly heightPx: number;
   /** Lines on the soil parallel to the reference (neighbouring rows): two photo points each, at a known distance. */
   readonly parallelLines?: readonly ParallelLine[];
+  /** Leaf-coloured places of the photo, in which the neighbouring rows are looked for; asked for only when of use. */
+  readonly green?: () => GreenPoints;
 }
 
 /**
  * The soil plane beside one straight reference. The readings and the focal length fix the line in space; what remains,
  * the turn of the soil about it, comes from every cue there is: the camera's height, gravity, how people hold cameras,
- * neighbouring rows. All are weighed in one fit (maximum a posteriori, Laplace's approximation for the doubt, several
+ * neighbouring rows at the row width. All are weighed in one fit (maximum a posteriori, Laplace's approximation for the doubt, several
  * views of how the camera was held compared by their evidence). Our own method, because a lone line with weak
  * cues is not a case of the usual camera calibration.
  */
 export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra): FoundReference | NoReference {
-  const lines = extra.parallelLines ?? [];
-  const views = likelyViews(cues, extra.widthPx, extra.heightPx, true);
-  const focalPx = likelyFocalPx(cues, extra.widthPx, extra.heightPx);
-  const middlePx = middleOf(extra.widthPx, extra.heightPx);
-  const problem = lineProblem(line.readings, line.kind === 'rod' ? line.widths : [], lines, focalPx, middlePx);
-  const poses = problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
+  const alone = posesOf(line, cues, extra, extra.parallelLines ?? []);
+  const rows = rowsBeside(alone, line, cues, extra);
+  const withRows = rows === null ? null : posesOf(line, cues, extra, rows.lines);
+  const agree = withRows !== null && agrees(withRows, alone, rows!.lines.length);
+  const poses = agree ? withRows : alone;
+  const lines = agree ? rows!.lines : (extra.parallelLines ?? []);
+
   const onLine = planeFromPoses(poses);
   const plane = onLine === null ? null : planeFromPoses(poses, rodLiftM(line, onLine.camera));
   if (plane === null || plane.otherPhotoToGround.length === 0) {
@@ -43,7 +49,11 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   const [fromM, toM] = line.endsM;
   const plain = alongErrorMm(plane.camera, plane.otherPhotoToGround, fromM, toM);
   const errorMm = norm(plain, line.lengthErrorMm);
-  const warnings: Warning[] = [...line.warnings, ...planeWarnings(plane, cues, errorMm / 1000 / Math.abs(toM - fromM))];
+  const warnings: Warning[] = [
+    ...line.warnings,
+    ...(withRows !== null && !agree ? [rowsContradict(cues)] : []),
+    ...planeWarnings(plane, cues, errorMm / 1000 / Math.abs(toM - fromM)),
+  ];
   return {
     kind: line.kind,
     endsPx: line.endsPx,
@@ -56,6 +66,50 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
     cues: planeCues(line, cues, lines.length, plane),
     coveredPx: line.coveredPx,
     warnings,
+  };
+}
+
+/** Every way in which the camera may have been held that fits the reference and the lines beside it. */
+function posesOf(line: FoundLine, cues: CameraCues, extra: PlaneExtra, lines: readonly ParallelLine[]): Pose[] {
+  const views = likelyViews(cues, extra.widthPx, extra.heightPx, true);
+  const focalPx = likelyFocalPx(cues, extra.widthPx, extra.heightPx);
+  const middlePx = middleOf(extra.widthPx, extra.heightPx);
+  const problem = lineProblem(line.readings, line.kind === 'rod' ? line.widths : [], lines, focalPx, middlePx);
+  return problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
+}
+
+function rowsBeside(
+  poses: readonly Pose[],
+  line: FoundLine,
+  cues: CameraCues,
+  extra: PlaneExtra,
+): NeighbourRows | null {
+  const first = line.readings[0];
+  const last = line.readings[line.readings.length - 1];
+  if (extra.green === undefined || cues.rowWidthM === null || first === undefined || last === undefined) return null;
+  const [fromM, toM] = [first.readingM, last.readingM];
+  const question = {
+    green: extra.green(),
+    rowWidthM: cues.rowWidthM,
+    fromM,
+    toM,
+    fromPx: [first.xPx, first.yPx] as const,
+  };
+  return neighbourRows(poses, question);
+}
+
+/** Rows that cost the fit more than this many standard deviations each (squared) are not where they should be. */
+const ROWS_COST = 9;
+
+function agrees(withRows: readonly Pose[], alone: readonly Pose[], rows: number): boolean {
+  const least = (poses: readonly Pose[]): number => Math.min(...poses.map((p) => p.cost));
+  return withRows.length > 0 && least(withRows) - least(alone) < ROWS_COST * rows;
+}
+
+function rowsContradict(cues: CameraCues): Warning {
+  return {
+    code: 'rows-contradict',
+    message: `The neighbouring rows in the photo do not lie ${cues.rowWidthM!.toFixed(2)} m apart by the scale found: check the row width, the readings and their unit.`,
   };
 }
 
