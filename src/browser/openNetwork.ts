@@ -1,6 +1,5 @@
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
-import { findPlantsWithModel } from '../core/detector/findPlantsWithModel.ts';
-import { fuseFindings } from '../core/detector/fuseFindings.ts';
+import { findPlants } from '../core/detector/findPlants.ts';
 import type { PlantFindings, PlantSearch } from '../core/plants/detection.ts';
 import type { Strip } from '../core/straighten/strip.ts';
 import { onnxRunner } from './onnxRunner.ts';
@@ -54,8 +53,7 @@ async function open(name: string): Promise<Network> {
   fetching.delete(name);
   return {
     detector: { name: card.name, version: card.sha256.slice(0, 12) },
-    refine: async (strip, search, colour) =>
-      fuseFindings(await findPlantsWithModel(strip, search, run, card), colour, strip),
+    refine: (strip, search, colour) => findPlants(strip, search, colour, run, card),
   };
 }
 

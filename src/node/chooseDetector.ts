@@ -5,8 +5,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CountTools } from '../core/count/photoAnalysis.ts';
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
-import { findPlantsWithModel } from '../core/detector/findPlantsWithModel.ts';
-import { fuseFindings } from '../core/detector/fuseFindings.ts';
+import { findPlants } from '../core/detector/findPlants.ts';
 import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 
@@ -30,8 +29,7 @@ export async function chooseDetector(name: string): Promise<Outcome<Detector>> {
   });
   return good({
     detector: { name: card.name, version: card.sha256.slice(0, 12) },
-    findPlants: async (strip, search) =>
-      fuseFindings(await findPlantsWithModel(strip, search, run, card), findPlantsByColour(strip, search), strip),
+    findPlants: (strip, search) => findPlants(strip, search, findPlantsByColour(strip, search), run, card),
   });
 }
 

@@ -42,7 +42,7 @@ export function preparePhoto(photo: Photo, options: CountOptions, nowMs: () => n
       ...known,
       ground: { none: found },
       strip: pictureAsStrip(photo),
-      search: { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null },
+      search: { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null, scaleKnown: false },
       doneMs: nowMs(),
       timingsMs: { reference: referenceMs },
     };
@@ -62,6 +62,7 @@ export function preparePhoto(photo: Photo, options: CountOptions, nowMs: () => n
       rowAcrossM: null,
       rowWidthM: options.rowWidthM,
       seedSpacingM: options.seedSpacingM,
+      scaleKnown: found.kind !== 'scale',
     },
     doneMs,
     timingsMs: { reference: referenceMs, straighten: doneMs - startMs - referenceMs },

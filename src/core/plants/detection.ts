@@ -36,6 +36,8 @@ export interface PlantSearch {
   readonly rowWidthM: number | null;
   /** The planter's theoretical in-row spacing, metres. */
   readonly seedSpacingM: number | null;
+  /** False where the scale is claimed or guessed, not read off a reference in the photo. Absent: known. */
+  readonly scaleKnown?: boolean;
 }
 
 /** What a detector answers. */
