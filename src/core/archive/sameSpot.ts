@@ -1,3 +1,4 @@
+import { wayBetween } from '../sampling/wayBetween.ts';
 import type { IndexEntry } from './indexThing.ts';
 
 /**
@@ -24,13 +25,7 @@ export function sameSpot(a: Place, b: Place): SpotMatch | null {
   return a.spot !== null && a.spot === b.spot ? { by: 'name', distanceM: null } : null;
 }
 
-/** Metres between two positions on a sphere of the Earth's mean radius; exact to 0.5 % at any distance. */
 function distanceBetween(a: Place, b: Place): number | null {
   if (a.latitude === null || a.longitude === null || b.latitude === null || b.longitude === null) return null;
-  const radians = Math.PI / 180;
-  const middle = ((a.latitude + b.latitude) / 2) * radians;
-  const north = (b.latitude - a.latitude) * radians;
-  const turned = ((((b.longitude - a.longitude + 540) % 360) + 360) % 360) - 180;
-  const east = turned * radians * Math.cos(middle);
-  return 6_371_008.8 * Math.hypot(north, east);
+  return wayBetween([a.latitude, a.longitude], [b.latitude, b.longitude]).distanceM;
 }
