@@ -120,7 +120,8 @@ function simulatedPhoto(sorts: readonly MarkSort[], name: string, random: Random
     const change = correctionOf(`p${k + 1}`, call, random() < SLIP_SHARE ? slip(sort.label) : sort.label);
     return change === null ? [] : [{ id: `k${k}`, at: '2026-06-16T15:00:00Z', by: 'Ann', change }];
   });
-  return { result: countOf(name, stock), stock, features, corrections, checked: true };
+  const checked: Correction = { id: 'checked', at: '2026-06-16T15:05:00Z', by: 'Ann', change: { kind: 'check photo' } };
+  return { result: countOf(name, stock), stock, features, corrections: [...corrections, checked] };
 }
 
 function stockCall({ logOdds }: MarkSort, random: Random): MarkCall {

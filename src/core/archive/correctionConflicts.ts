@@ -52,6 +52,6 @@ function correctionsOf(visit: MergedThing): readonly Correction[] {
 
 /** What a correction is about; null where two cannot contradict each other. */
 function subjectOf(countId: Json, change: { readonly [key: string]: Json }): string | null {
-  if (change.kind === 'add plant' || change.kind === 'leave out') return null;
+  if (change.kind === 'add plant' || change.kind === 'leave out' || change.kind === 'check photo') return null;
   return canonicalJson([countId, change.plantId ?? null, change.row ?? null, change.readingM ?? null]);
 }

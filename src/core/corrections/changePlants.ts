@@ -30,6 +30,12 @@ export function changePlants({ here, removed }: Marks, { change, by }: Deed, gro
     if (added !== null) touch(added, 'added');
     return;
   }
+  if (change.kind === 'check photo') {
+    for (const plant of here.values()) {
+      if (plant.inStretch && plant.checked === null && plant.kind !== 'unsure') touch(plant, 'confirmed');
+    }
+    return;
+  }
   const plant = 'plantId' in change ? here.get(change.plantId) : undefined;
   if (plant === undefined) return;
   const take = (gone: CorrectedPlant) => {

@@ -26,6 +26,8 @@ export type PhotoChange =
   | { readonly kind: 'merge plants'; readonly plantId: string; readonly otherId: string }
   /** A reading of the reference lies elsewhere in the photo. */
   | { readonly kind: 'move reading'; readonly readingM: number; readonly xPx: number; readonly yPx: number }
+  /** Every mark of the stretch was looked at: what was left alone is right. */
+  | { readonly kind: 'check photo' }
   | { readonly kind: 'undo'; readonly correctionId: string }
   | { readonly kind: 'redo'; readonly correctionId: string };
 

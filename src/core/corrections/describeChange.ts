@@ -34,6 +34,8 @@ export function describeChange(
       return at('one plant', change.plantId);
     case 'move reading':
       return `place the ${formatLength(change.readingM, system)} reading`;
+    case 'check photo':
+      return 'every mark looked at';
     case 'set row plants':
       return `row ${change.row + 1}: ${change.plants} plants by hand`;
     case 'set plants':

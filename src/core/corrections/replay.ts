@@ -18,6 +18,8 @@ export interface CorrectedResult extends CountResult {
   /** Readings of the reference that a person placed. */
   readonly placedReadings: readonly PlacedReading[];
   readonly checkedBy: readonly string[];
+  /** Who last said that every mark of the stretch was looked at, and when; null where nobody did. */
+  readonly checkedWhole: { readonly by: string; readonly at: string } | null;
 }
 
 /** Bare row longer than this is a gap where an early result did not say; the default of a count. */
@@ -51,7 +53,9 @@ export function replay(
   const plants = [...marks.here.values()].map(place).sort(alongTheRow);
   const removed = [...marks.removed.values()].map(place).sort(alongTheRow);
   const checkedBy = [...new Set(deeds.map(({ by }) => by))].sort();
-  const corrected = { ...result, reference, plants, removed, placedReadings, checkedBy };
+  const whole = deeds.findLast(({ change }) => change.kind === 'check photo');
+  const checkedWhole = whole === undefined ? null : { by: whole.by, at: whole.at };
+  const corrected = { ...result, reference, plants, removed, placedReadings, checkedBy, checkedWhole };
   return deeds.length === 0 ? corrected : { ...corrected, ...measured({ ...result, reference }, plants, checkedBy) };
 }
 

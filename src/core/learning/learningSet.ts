@@ -1,20 +1,17 @@
 import type { Correction } from '../corrections/correction.ts';
 import { type CorrectedResult, replay } from '../corrections/replay.ts';
 import type { CountResult } from '../count/countResult.ts';
-import type { Detection } from '../plants/detection.ts';
-import type { Example, MarkLabel } from './example.ts';
+import type { Example, MarkCall, MarkLabel } from './example.ts';
 
 /** A photo as a person went through it. */
 export interface SeenPhoto {
   /** The count that the person saw and corrected, by whatever version of the detector. */
   readonly result: CountResult;
   /** The stock detector's own marks of the same strip, under the same names. */
-  readonly stock: readonly Detection[];
+  readonly stock: readonly (MarkCall & { readonly id: string })[];
   /** One list for each mark of `stock`; null where the photo gave no scale. */
   readonly features: readonly (readonly number[])[] | null;
   readonly corrections: readonly Correction[];
-  /** Whether somebody said that all marks of the stretch were looked at. */
-  readonly checked: boolean;
 }
 
 export interface LearningSet {
@@ -26,7 +23,7 @@ export interface LearningSet {
 }
 
 /**
- * What corrected photos teach. Only photos that were gone through whole count (marked as checked, or every mark of the
+ * What corrected photos teach. Only photos that were gone through whole count (said to be checked, or every mark of the
  * stretch touched): elsewhere the touched marks are mostly wrong ones, and a head trained on them would turn all the
  * rest over. In a checked photo a mark left alone is confirmed; one left as `unsure`, or outside the stretch, is not
  * told and gives no example. Plants that a person added have no mark, so no head can find them: they teach nothing here.
@@ -49,14 +46,16 @@ export function learningSet(photos: readonly SeenPhoto[]): LearningSet {
   return { examples, photos: new Set(examples.map((e) => e.photo)).size, leftOut };
 }
 
-function reasonAgainst({ result, stock, features, checked }: SeenPhoto, corrected: CorrectedResult): string | null {
+function reasonAgainst({ result, stock, features }: SeenPhoto, corrected: CorrectedResult): string | null {
   if (features === null) return 'no scale, so sizes and distances are not known';
   const names = new Set(result.plants.map((p) => p.id));
   if (stock.length !== names.size || features.length !== stock.length || !stock.every((d) => names.has(d.id))) {
     return 'its marks are not those of this detector: analyse it anew';
   }
   const touchedAll = corrected.plants.every((p) => !p.inStretch || p.checked !== null);
-  if (!checked && (!touchedAll || corrected.checkedBy.length === 0)) return 'not gone through whole';
+  if (corrected.checkedWhole === null && (!touchedAll || corrected.checkedBy.length === 0)) {
+    return 'not gone through whole';
+  }
   return null;
 }
 

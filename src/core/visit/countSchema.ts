@@ -75,6 +75,7 @@ export const changeSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('split plant'), plantId: id }),
   z.strictObject({ kind: z.literal('merge plants'), plantId: id, otherId: id }),
   z.strictObject({ kind: z.literal('move reading'), readingM: z.number(), xPx: pixel, yPx: pixel }),
+  z.strictObject({ kind: z.literal('check photo') }),
   z.strictObject({ kind: z.literal('undo'), correctionId: id }),
   z.strictObject({ kind: z.literal('redo'), correctionId: id }),
   z.strictObject({ kind: z.literal('set row plants'), row: z.int().check(z.minimum(0)), plants: wholeCount }),

@@ -21,6 +21,7 @@ const deed: fc.Arbitrary<PhotoChange> = fc.oneof(
   fc.record({ kind: fc.constant('move plant' as const), plantId, ...pixel }),
   fc.record({ kind: fc.constant('split plant' as const), plantId }),
   fc.record({ kind: fc.constant('merge plants' as const), plantId, otherId: plantId }),
+  fc.constant({ kind: 'check photo' } as const),
 );
 const step = fc.oneof({ arbitrary: deed, weight: 3 }, { arbitrary: fc.constantFrom('undo', 'redo'), weight: 1 });
 
@@ -98,7 +99,7 @@ describe('whatever is done', () => {
     fc.assert(
       fc.property(apart, fc.infiniteStream(fc.nat()), (pairs, order) => {
         const changes = pairs.flatMap(([id, change]): PhotoChange[] =>
-          change.kind === 'merge plants'
+          change.kind === 'merge plants' || change.kind === 'check photo'
             ? []
             : [{ ...change, plantId: change.kind === 'add plant' ? `n-${id}` : id } as PhotoChange],
         );

@@ -181,6 +181,16 @@ describe('odd photos', () => {
     expect(twice.plants.map((p) => p.id).sort()).toEqual(['p0', 'p2']);
   });
 
+  it('a photo said to be checked: what was left alone in the stretch is confirmed, what could not be told is not', () => {
+    const seen = corrected('x.ow?.x', { kind: 'remove plant', plantId: 'p0' }, { kind: 'check photo' });
+    expect(drawn(seen)).toBe('..XWu.X');
+    expect(seen.checkedWhole).toEqual({ by: seen.checkedBy[0], at: expect.any(String) });
+    expect(seen.count.value).toBe(2);
+    const outside = replay(drawnCount('xxxx', { margin: 1 }), madeBy([{ kind: 'check photo' }]));
+    expect(outside.plants.map((p) => p.checked !== null)).toEqual([false, true, true, false]);
+    expect(corrected('x.o', { kind: 'confirm plant', plantId: 'p0' }).checkedWhole).toBeNull();
+  });
+
   it('counted before settings were kept work out the row width from their own population', () => {
     const { setting: _none, ...early } = drawnCount('xxxxx.xxxx');
     const now = replay(early, madeBy([{ kind: 'add plant', plantId: 'n', ...pixel(0.55) }]));

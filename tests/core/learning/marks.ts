@@ -35,8 +35,7 @@ export function seenPhoto(
     result: { ...drawn, photo: { ...drawn.photo, sha256 } },
     stock,
     features: stock.map((_, k) => FEATURE_NAMES.map((_, f) => k + f)),
-    corrections: madeBy(changes),
-    checked,
+    corrections: madeBy(checked ? [...changes, { kind: 'check photo' }] : changes),
   };
 }
 
