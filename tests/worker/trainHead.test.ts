@@ -57,7 +57,7 @@ describe('training', () => {
 
   it('gives a head that comes through JSON as it was', async () => {
     const head = await train(weedyPhotos(3, 12, 2, 1), 1);
-    const document = writeHeads({ heads: [head], inUse: head.id, changes: [] });
+    const document = writeHeads({ heads: [head], changes: [] });
     const read = readHeads(JSON.parse(JSON.stringify(document)));
     expect(read.ok && read.value.heads[0]).toEqual(head);
   });

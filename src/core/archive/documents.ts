@@ -1,5 +1,7 @@
 import * as z from 'zod/mini';
 import { cannot, good, type Outcome } from '../faults/outcome.ts';
+import { readHeads } from '../learning/headsDocument.ts';
+import { stockSchema } from '../learning/stockMarks.ts';
 import type { ThingKind } from '../sync/changeRecord.ts';
 import type { Json } from '../sync/json.ts';
 import { readVisit } from '../visit/readVisit.ts';
@@ -41,6 +43,8 @@ const detections = z.strictObject({
   code: words,
   at: instant,
   result: z.looseObject({ schema: z.literal('rowledger/count@1') }),
+  /** What the detector without a head said of the same marks, to learn from. */
+  stock: z.optional(stockSchema),
 });
 
 const SCHEMAS = { farm, field, planting, photo, detections };
@@ -51,9 +55,10 @@ export type PlantingDocument = z.infer<typeof planting>;
 export type PhotoDocument = z.infer<typeof photo>;
 export type DetectionsDocument = z.infer<typeof detections>;
 
-/** Checks a document of the archive, visits by their own reader. The refusal names the place. */
+/** Checks a document of the archive, visits and heads by their own readers. The refusal names the place. */
 export function readDocument(kind: ThingKind, raw: Json): Outcome<unknown> {
   if (kind === 'visit') return readVisit(raw);
+  if (kind === 'heads') return readHeads(raw);
   const parsed = SCHEMAS[kind].safeParse(raw);
   if (parsed.success) return good(parsed.data);
   const issues = parsed.error.issues.slice(0, 5).map((issue) => `${issue.path.join('.') || kind}: ${issue.message}`);

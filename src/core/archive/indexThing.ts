@@ -80,6 +80,11 @@ export function indexThing(kind: ThingKind, id: string, document: Json): readonl
           ...at(fields.position),
         },
       ];
+    case 'heads': {
+      const last = objects(fields.changes).at(-1);
+      const inUse = text(last?.inUse) ?? 'stock detector';
+      return [{ ...own, farm: id, date: text(last?.at), ...titled(inUse) }];
+    }
     case 'detections': {
       const model = isJsonObject(fields.model) ? fields.model : {};
       return [

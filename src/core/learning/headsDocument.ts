@@ -7,21 +7,25 @@ import type { HeadShelf } from './headShelf.ts';
 const SCHEMA = 'rowledger/heads@1';
 
 const instant = z.iso.datetime({ offset: true });
-const inUse = z.nullable(z.string());
+const change = z.strictObject({
+  id: z.string().check(z.minLength(1), z.maxLength(120)),
+  at: instant,
+  by: z.string(),
+  inUse: z.nullable(z.string()),
+});
 
-/** The document that carries a farm's heads in an archive. */
+/** The document that carries a farm's heads in an archive; its name there is the farm's. */
 const headsSchema = z.strictObject({
   schema: z.literal(SCHEMA),
   heads: z.array(headSchema),
-  inUse,
-  changes: z.array(z.strictObject({ at: instant, by: z.string(), inUse })),
+  changes: z.array(change),
 });
 
 export type HeadsDocument = z.infer<typeof headsSchema>;
 
 /** The shelf as a document: plain JSON. */
-export function writeHeads({ heads, inUse, changes }: HeadShelf): HeadsDocument {
-  return { schema: SCHEMA, heads: [...heads], inUse, changes: [...changes] };
+export function writeHeads({ heads, changes }: HeadShelf): HeadsDocument {
+  return { schema: SCHEMA, heads: [...heads], changes: [...changes] };
 }
 
 /** A shelf from what a file or store holds; refuses what does not fit, names twice, and heads altered after training. */
@@ -37,12 +41,12 @@ export function readHeads(raw: unknown): Outcome<HeadShelf> {
         .join('; '),
     );
   }
-  const { heads, inUse, changes } = parsed.data;
+  const { heads, changes } = parsed.data;
   const altered = heads.find((head) => headId(head) !== head.id);
   if (altered !== undefined) return refuse(`head ${altered.id}: its numbers are not those it was named for`);
   const ids = new Set(heads.map(({ id }) => id));
   if (ids.size < heads.length) return refuse('one head twice');
-  const missing = [inUse, ...changes.map((change) => change.inUse)].find((id) => id !== null && !ids.has(id));
+  const missing = changes.map(({ inUse }) => inUse).find((id) => id !== null && !ids.has(id));
   if (missing !== undefined) return refuse(`head ${missing} is named but not there`);
-  return good({ heads, inUse, changes });
+  return good({ heads, changes });
 }

@@ -107,7 +107,7 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
 
 function recordsInScope(db: Database, field: string | null, farm: string | null) {
   const inField = sql<SqlBool>`exists (select 1 from thing where thing.kind = record.kind and thing.id = record.thing
-    and (thing.field = ${field} or (thing.kind = 'farm' and thing.id = ${farm})))`;
+    and (thing.field = ${field} or (thing.kind in ('farm', 'heads') and thing.id = ${farm})))`;
   return db
     .selectFrom('record')
     .select(['id', 'hash'])
@@ -121,7 +121,9 @@ function thingsInScope(db: Database, field: string | null, farm: string | null) 
     .selectFrom('thing')
     .selectAll()
     .$if(field !== null, (q) =>
-      q.where((eb) => eb.or([eb('field', '=', field), eb.and([eb('kind', '=', 'farm'), eb('id', '=', farm)])])),
+      q.where((eb) =>
+        eb.or([eb('field', '=', field), eb.and([eb('kind', 'in', ['farm', 'heads']), eb('id', '=', farm)])]),
+      ),
     )
     .orderBy('kind')
     .orderBy('id')
