@@ -1,11 +1,14 @@
 import { countFindings } from '../core/count/countFindings.ts';
-import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
 import { preparePhoto } from '../core/count/preparePhoto.ts';
 import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import type { Head } from '../core/learning/head.ts';
+import { fittingHead, judgeFindings } from '../core/learning/judgeFindings.ts';
+import type { StockMarks } from '../core/learning/stockMarks.ts';
 import type { PlantFindings } from '../core/plants/detection.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
-import type { AnalysisReply, AnalysisRequest } from '../worker/analysisApi.ts';
+import type { Warning } from '../core/reference/reference.ts';
+import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
 import { COLOUR_DETECTOR, colourAlone } from '../worker/colourAlone.ts';
 import { decodePhoto } from './decodePhoto.ts';
 import { fetchNetwork, openNetwork } from './openNetwork.ts';
@@ -21,10 +24,10 @@ self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
 };
 
 async function answer(request: AnalysisRequest): Promise<void> {
-  const { id, file, model } = request;
+  const { id, file, model, head } = request;
   const send = (reply: Omit<AnalysisReply, 'id'>, hand: Transferable[] = []) =>
     self.postMessage({ id, ...reply } satisfies AnalysisReply, hand);
-  const last = (analysis: PhotoAnalysis) => {
+  const last = (analysis: Measured) => {
     const pixels = analysis.strip?.raster.data.buffer;
     send({ stage: 'last', outcome: good(analysis) }, pixels instanceof ArrayBuffer ? [pixels] : []);
   };
@@ -34,9 +37,9 @@ async function answer(request: AnalysisRequest): Promise<void> {
     if (!ready.ok) return send({ stage: 'last', outcome: ready });
     const colour = findPlantsByColour(ready.value.strip, ready.value.search);
     const first = countFindings(ready.value, colour, COLOUR_DETECTOR, nowMs());
-    if (model === 'none') return last(first);
-    send({ stage: 'first', outcome: good({ ...first, strip: null }) });
-    last(await refined(ready.value, colour, model));
+    if (model === 'none') return last({ ...first, stock: null });
+    send({ stage: 'first', outcome: good({ ...first, strip: null, stock: null }) });
+    last(await refined(ready.value, colour, model, head));
   } catch (error) {
     const outcome = cannot(
       'analysis-failed',
@@ -55,13 +58,36 @@ async function prepared({ photo, file, options }: AnalysisRequest): Promise<Outc
 }
 
 /** The network's count of the same strip; colour's, with the reason, where there is no network or it fails. */
-async function refined(ready: PreparedPhoto, colour: PlantFindings, model: string): Promise<PhotoAnalysis> {
+async function refined(
+  ready: PreparedPhoto,
+  colour: PlantFindings,
+  model: string,
+  head: Head | null,
+): Promise<Measured> {
   try {
     const network = await openNetwork(model);
-    const findings = await network.refine(ready.strip, ready.search, colour);
-    return countFindings(ready, findings, network.detector, nowMs());
+    return judged(ready, network.detector, await network.refine(ready.strip, ready.search, colour), head);
   } catch (error) {
     const warning = colourAlone((error as Error).message);
-    return countFindings(ready, { ...colour, warnings: [...colour.warnings, warning] }, COLOUR_DETECTOR, nowMs());
+    const warned = { ...colour, warnings: [...colour.warnings, warning] };
+    return { ...countFindings(ready, warned, COLOUR_DETECTOR, nowMs()), stock: null };
   }
+}
+
+/** What the network found, as the farm's head sees it where one is in use and fits. */
+function judged(
+  ready: PreparedPhoto,
+  stockDetector: StockMarks['detector'],
+  seen: PlantFindings,
+  head: Head | null,
+): Measured {
+  const fits = head === null ? null : fittingHead(head, stockDetector);
+  const { detector, findings, stock } = judgeFindings(stockDetector, seen, ready.strip, fits?.ok ? fits.value : null);
+  const warnings = fits?.ok === false ? [...findings.warnings, headLeftOut(fits.found)] : findings.warnings;
+  const analysis = countFindings(ready, { ...findings, warnings }, detector, nowMs());
+  return { ...analysis, stock: 'none' in ready.ground ? null : stock };
+}
+
+function headLeftOut(why: string): Warning {
+  return { code: 'head-left-out', message: `Counted without what was learned on this farm: ${why}. Learn anew.` };
 }

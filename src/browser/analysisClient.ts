@@ -1,8 +1,8 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
 import type { CountResult } from '../core/count/countResult.ts';
-import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
 import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
-import type { AnalysisReply, AnalysisRequest } from '../worker/analysisApi.ts';
+import type { Head } from '../core/learning/head.ts';
+import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
 import { colourAlone } from '../worker/colourAlone.ts';
 
 export interface AnalysisClient {
@@ -10,6 +10,7 @@ export interface AnalysisClient {
    * Measures one photo off the page's thread. Never rejects: trouble is an outcome in plain words.
    *
    * @param onFirst gets a quick count by colour, to be shown while the network still looks; never to be kept.
+   * @param head what was learned from this farm's corrections; left out: the stock detector.
    */
   readonly count: (
     photo: Blob,
@@ -17,16 +18,17 @@ export interface AnalysisClient {
     options: CountOptions,
     model: string,
     onFirst?: (first: CountResult) => void,
-  ) => Promise<Outcome<PhotoAnalysis>>;
+    head?: Head | null,
+  ) => Promise<Outcome<Measured>>;
   /** Starts the measuring thread before a photo is there. */
   readonly warm: () => void;
   readonly close: () => void;
 }
 
 interface Asked {
-  readonly answer: (outcome: Outcome<PhotoAnalysis>) => void;
+  readonly answer: (outcome: Outcome<Measured>) => void;
   readonly onFirst: (first: CountResult) => void;
-  first: PhotoAnalysis | null;
+  first: Measured | null;
 }
 
 /** The thread ends after so long without a photo: only that gives the network's memory back to the phone. */
@@ -72,11 +74,11 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
     return worker;
   };
   return {
-    count: (photo, file, options, model, onFirst = () => undefined) =>
+    count: (photo, file, options, model, onFirst = () => undefined, head = null) =>
       new Promise((answer) => {
         const id = next++;
         asked.set(id, { answer, onFirst, first: null });
-        running().postMessage({ id, photo, file, options, model } satisfies AnalysisRequest);
+        running().postMessage({ id, photo, file, options, model, head } satisfies AnalysisRequest);
       }),
     warm: () => {
       running();
@@ -87,7 +89,7 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
 }
 
 /** What is left where the thread died: the count by colour where there was one, else why there is none. */
-function stopped(first: PhotoAnalysis | null, why: string): Outcome<PhotoAnalysis> {
+function stopped(first: Measured | null, why: string): Outcome<Measured> {
   if (first === null) {
     return cannot(
       'analysis-stopped',

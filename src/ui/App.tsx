@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { LearningPlace } from './learning/LearningPlace.tsx';
 import { FieldPage } from './pages/FieldPage.tsx';
 import { NewFieldPage } from './pages/NewFieldPage.tsx';
 import { NotesPage } from './pages/NotesPage.tsx';
@@ -49,6 +50,7 @@ export function App() {
 function Page({ parts }: { parts: readonly string[] }) {
   const [page, id = '', part, spot = '', , count = ''] = parts;
   if (page === 'settings') return <SettingsPage />;
+  if (page === 'learning') return <LearningPlace farm={id} key={id} />;
   if (page === 'new-field') return <NewFieldPage />;
   if (page === 'field') return <FieldPage id={id} key={id} />;
   if (page === 'visit' && part === 'spot' && count !== '') return <TallyPage id={id} spot={spot} count={count} />;

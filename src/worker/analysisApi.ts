@@ -1,6 +1,8 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
 import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
 import type { Outcome } from '../core/faults/outcome.ts';
+import type { Head } from '../core/learning/head.ts';
+import type { StockMarks } from '../core/learning/stockMarks.ts';
 
 /** What a page may ask of the thread that measures. */
 export interface AnalysisRequest {
@@ -10,6 +12,13 @@ export interface AnalysisRequest {
   readonly options: CountOptions;
   /** `none` for colour alone, `auto` for the best detector there is. */
   readonly model: string;
+  /** What was learned from this farm's corrections; null: the stock detector. */
+  readonly head: Head | null;
+}
+
+/** An analysis with what a head can learn from; null where the network did not answer or no scale is known. */
+export interface Measured extends PhotoAnalysis {
+  readonly stock: StockMarks | null;
 }
 
 /**
@@ -19,5 +28,5 @@ export interface AnalysisRequest {
 export interface AnalysisReply {
   readonly id: number;
   readonly stage: 'first' | 'last';
-  readonly outcome: Outcome<PhotoAnalysis>;
+  readonly outcome: Outcome<Measured>;
 }

@@ -7,6 +7,7 @@ import type { Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { headOfFarm } from '../learning/headOfFarm.ts';
 import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
 import { codeVersion } from './codeVersion.ts';
 import { photoOptions } from './photoOptions.ts';
@@ -93,11 +94,11 @@ async function measure(
 ): Promise<Outcome<PhotoAnalysis>> {
   const options = photoOptions(settings.value, visit.planting, about.gravity);
   if (!options.ok) return options;
-  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto', (first) =>
-    showFirst(photo.sha256, first),
-  );
+  const head = await headOfFarm(visit.farm.id);
+  const told = (first: CountResult) => showFirst(photo.sha256, first);
+  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto', told, head);
   if (!outcome.ok) return outcome;
-  const { result } = outcome.value;
+  const { result, stock } = outcome.value;
   const [at, name] = [nowIso(), settings.value.name];
   const detections = {
     schema: 'rowledger/detections@1',
@@ -106,6 +107,7 @@ async function measure(
     code: codeVersion,
     at,
     result: result as unknown as Json,
+    ...(stock === null ? {} : { stock: stock as unknown as Json }),
   };
   await settle('detections', newId(), () => [{ path: '', value: detections as unknown as Json, replaces: [] }]);
   const start = {

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { dropSentPhotos } from '../../browser/store/keepPhoto.ts';
+import { LearningLinks } from '../learning/LearningLinks.tsx';
 import { sizeText } from '../parts/sizeText.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
@@ -111,6 +112,7 @@ export function SettingsPage() {
         </button>
         <p role="status">{says}</p>
       </section>
+      <LearningLinks />
       <section class="card">
         <h2>Archive</h2>
         <a class="button" href="/api/export" download>

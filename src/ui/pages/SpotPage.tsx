@@ -9,6 +9,7 @@ import type { PhotoResult, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { countOnePhoto, firstNumbers, keepTaken } from '../edits/countOnePhoto.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
+import { CheckPhoto } from '../learning/CheckPhoto.tsx';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
 import { FirstNumber } from '../parts/FirstNumber.tsx';
 import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
@@ -224,6 +225,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
         <button type="button" class="main" onClick={() => setCorrecting(true)}>
           Correct
         </button>
+        <CheckPhoto visit={visit} countId={count.id} />
         <button type="button" onClick={() => void onLeaveOut()}>
           Leave this count out
         </button>
