@@ -15,6 +15,7 @@ import { EXIT } from '../exitCodes.ts';
 import type { Io } from '../io.ts';
 import { COUNT_HELP } from './countHelp.ts';
 import { type CountArgs, parseCountArgs } from './parseCountArgs.ts';
+import { withHeadFile } from './withHeadFile.ts';
 
 const PHOTO_ENDINGS = new Set(['.jpg', '.jpeg', '.png', '.webp', '.avif', '.heic', '.heif']);
 
@@ -34,7 +35,12 @@ export async function runCount(args: readonly string[], io: Io): Promise<number>
     io.stderr(`rowledger count: ${inOneLine(chosen)}\n`);
     return EXIT.usage;
   }
-  const tools: CountTools = { ...chosen.value, nowMs: () => performance.now() };
+  const detector = parsed.value.head === null ? chosen : await withHeadFile(chosen.value, parsed.value.head);
+  if (!detector.ok) {
+    io.stderr(`rowledger count: ${inOneLine(detector)}\n`);
+    return EXIT.usage;
+  }
+  const tools: CountTools = { ...detector.value, nowMs: () => performance.now() };
   return countAll(await photosOf(parsed.value.photos), parsed.value, tools, io);
 }
 

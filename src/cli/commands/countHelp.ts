@@ -18,6 +18,7 @@ A LENGTH carries its unit: 30in, 10ft, 3.05m, 25cm. PHOTO may be a folder.
   --seed-spacing LENGTH  the planter's in-row spacing, for multiples and misses
   --gap LENGTH           a bare run longer than this is a gap (default 30cm)
   --model NAME           which detector; none is colour alone
+  --head FILE            what was learned from a farm's corrections, on top of the detector: its heads document
   --picture OUT.png      a picture that shows why (a folder for several photos)
   --json                 one JSON object a photo, one a line
 

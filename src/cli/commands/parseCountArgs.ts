@@ -10,6 +10,8 @@ export interface CountArgs {
   readonly photos: readonly string[];
   readonly options: CountOptions;
   readonly model: string;
+  /** File of what was learned from a farm's corrections; null: the stock detector. */
+  readonly head: string | null;
   readonly json: boolean;
   readonly picture: string | null;
   readonly help: boolean;
@@ -30,6 +32,7 @@ const OPTIONS = {
   'seed-spacing': { type: 'string' },
   gap: { type: 'string' },
   model: { type: 'string', default: 'auto' },
+  head: { type: 'string' },
   picture: { type: 'string' },
   json: { type: 'boolean', default: false },
   help: { type: 'boolean', default: false },
@@ -70,6 +73,7 @@ export function parseCountArgs(args: readonly string[]): Outcome<CountArgs> {
         gapM: lengthOf('--gap', values.gap) ?? DEFAULT_COUNT_OPTIONS.gapM,
       },
       model: values.model,
+      head: values.head ?? null,
       json: values.json,
       picture: values.picture ?? null,
       help: values.help,
