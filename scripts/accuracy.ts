@@ -15,6 +15,7 @@ import { chooseDetector } from '../src/node/chooseDetector.ts';
 import { readPhoto } from '../src/node/readPhoto.ts';
 import { printStrata, printTable } from './score/printTable.ts';
 import { scoreRealPhotos } from './score/realPhotos.ts';
+import { sceneArgs } from './score/sceneArgs.ts';
 import { type Scene, scenesIn } from './score/sceneTruth.ts';
 import { type SceneScore, scoreScene } from './score/scoreScene.ts';
 
@@ -31,22 +32,9 @@ const chosen = await chooseDetector(values.model);
 if (!chosen.ok) throw new Error(chosen.found);
 const tools = { ...chosen.value, nowMs: () => performance.now() };
 
-/** The arguments of a scene; with `--marks` its true readings stand in for the search. */
-function argsOf({ path, truth }: Scene): string[] {
-  const given = [...truth.countArgs];
-  const readings = truth.reference.readings ?? [];
-  if (values.marks && readings.length >= 2) {
-    const at = given.indexOf('--reference');
-    if (at >= 0) given.splice(at, 2);
-    const step = Math.max(1, Math.floor(readings.length / 6));
-    for (const r of readings.filter((_, i) => i % step === 0)) given.push('--mark', `${r.xPx},${r.yPx}=${r.readingM}m`);
-  }
-  return [path, ...given];
-}
-
 const scored: { scene: Scene; score: SceneScore }[] = [];
 for (const scene of scenesIn(values.folder)) {
-  const args = parseCountArgs(argsOf(scene));
+  const args = parseCountArgs(sceneArgs(scene, values.marks));
   if (!args.ok) throw new Error(`${scene.path}: ${args.found}`);
   const photo = await readPhoto(scene.path);
   if (!photo.ok) throw new Error(photo.found);

@@ -20,7 +20,7 @@ interface LabelledPhoto {
 }
 
 /** Millimetres per pixel assumed (none is recorded): from seedlings of 40 to 60 mm across, by the start of the file name. */
-const FOLDERS: Readonly<Record<string, { crop: string; mmPerPx: Readonly<Record<string, number>> }>> = {
+export const REAL_FOLDERS: Readonly<Record<string, { crop: string; mmPerPx: Readonly<Record<string, number>> }>> = {
   'cotton-rows': { crop: 'cotton', mmPerPx: { s1: 0.75, s3: 1.5, s5: 0.85, h: 2, v8: 3, v: 2 } },
   'sesame-rows': { crop: 'crop', mmPerPx: { '': 1.6 } },
   'maize-rows': { crop: 'maize', mmPerPx: { '': 3 } },
@@ -34,7 +34,7 @@ const MATCH_WITHIN_MM = 25;
  */
 export async function scoreRealPhotos(folder: string, tools: CountTools): Promise<void> {
   console.log('\nReal labelled photos (no dry beans; scale assumed from seedling size)\n');
-  for (const [name, { crop, mmPerPx }] of Object.entries(FOLDERS)) {
+  for (const [name, { crop, mmPerPx }] of Object.entries(REAL_FOLDERS)) {
     const list = join(folder, name, 'counts.json');
     if (!existsSync(list)) continue;
     const totals = { sure: { hit: 0, miss: 0, wrong: 0 }, all: { hit: 0, miss: 0, wrong: 0 } };

@@ -23,6 +23,8 @@ export interface SceneScore {
   readonly spacingErrorsMm: readonly number[];
   readonly gapsTrue: number;
   readonly gapsFound: number;
+  /** Error of both ends of every true gap against the listed gap that overlaps it most. */
+  readonly gapEndErrorsMm: readonly number[];
 }
 
 /** Scores one result against a scene's truth. Points are compared on the true ground, through the photo pixels given. */
@@ -57,6 +59,7 @@ export function scoreScene(result: CountResult, truth: SceneTruth): SceneScore {
     spacingErrorsMm,
     gapsTrue: truth.gaps30cm.length,
     gapsFound: gapsFound(result, truth),
+    gapEndErrorsMm: gapEndErrors(result, truth),
   };
 }
 
@@ -70,18 +73,36 @@ function scaleError({ reference }: CountResult, truth: SceneTruth): number | nul
   return (Math.abs(b - a) / (toM - fromM) - 1) * 100;
 }
 
-/** True gaps that a listed gap matches at both ends; ends compared on the true ground along the row. */
-function gapsFound({ gaps, reference }: CountResult, truth: SceneTruth): number {
-  if (reference.photoToGround === null || gaps.length === 0) return 0;
-  const back = invertHomography(reference.photoToGround);
-  const ends = gaps.map((gap) => {
-    const [a] = applyHomography(truth.photoToGround, applyHomography(back, [gap.fromM, 0]));
-    const [b] = applyHomography(truth.photoToGround, applyHomography(back, [gap.toM, 0]));
-    return [Math.min(a, b), Math.max(a, b)] as const;
-  });
+/** True gaps that a listed gap matches at both ends. */
+function gapsFound(result: CountResult, truth: SceneTruth): number {
+  const ends = gapsOnTrueGround(result, truth);
   return truth.gaps30cm.filter((gap) =>
     ends.some(
       ([from, to]) => Math.abs(from - gap.fromM) <= GAP_ENDS_WITHIN_M && Math.abs(to - gap.toM) <= GAP_ENDS_WITHIN_M,
     ),
   ).length;
+}
+
+function gapEndErrors(result: CountResult, truth: SceneTruth): readonly number[] {
+  const listed = gapsOnTrueGround(result, truth);
+  return truth.gaps30cm.flatMap((gap) => {
+    const overlap = ([from, to]: readonly [number, number]) => Math.min(to, gap.toM) - Math.max(from, gap.fromM);
+    const best = [...listed].sort((a, b) => overlap(b) - overlap(a))[0];
+    if (best === undefined || overlap(best) <= 0) return [];
+    return [(best[0] - gap.fromM) * 1000, (best[1] - gap.toM) * 1000];
+  });
+}
+
+/** Listed gaps, their ends along the row on the true ground. */
+function gapsOnTrueGround(
+  { gaps, reference }: Pick<CountResult, 'gaps' | 'reference'>,
+  truth: SceneTruth,
+): readonly (readonly [number, number])[] {
+  if (reference.photoToGround === null || gaps.length === 0) return [];
+  const back = invertHomography(reference.photoToGround);
+  return gaps.map((gap) => {
+    const [a] = applyHomography(truth.photoToGround, applyHomography(back, [gap.fromM, 0]));
+    const [b] = applyHomography(truth.photoToGround, applyHomography(back, [gap.toM, 0]));
+    return [Math.min(a, b), Math.max(a, b)] as const;
+  });
 }
