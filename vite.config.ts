@@ -8,7 +8,7 @@ const { version } = JSON.parse(readFileSync('package.json', 'utf8')) as { versio
 const PUBLIC = 'src/ui/public';
 const ENGINE = 'node_modules/onnxruntime-web/dist';
 /** Kept after the page stands: nobody waits for these to see the first page. */
-const IS_LARGE = /\.(wasm|onnx)$|^engine\/|^models\/|libheif|ort\./;
+const IS_LARGE = /\.(wasm|onnx)$|^engine\/|^models\/|libheif|ort\.|tensorflow/;
 
 /** js-aruco2 hangs what it exports on `this`, as Node's modules allow; said here as an export that bundlers know. */
 function arucoExports(): Plugin {
@@ -87,5 +87,17 @@ export default defineConfig({
       output: { entryFileNames: (chunk) => (chunk.name === 'sw' ? 'sw.js' : 'assets/[name]-[hash].js') },
     },
   },
-  worker: { format: 'es', plugins: () => [arucoExports()] },
+  worker: {
+    format: 'es',
+    plugins: () => [arucoExports()],
+    rollupOptions: {
+      // Named, so that the service worker knows it for one of the files that nobody waits for.
+      output: {
+        chunkFileNames: (chunk) =>
+          chunk.moduleIds.some((id) => id.includes('@tensorflow'))
+            ? 'assets/tensorflow-[hash].js'
+            : 'assets/[name]-[hash].js',
+      },
+    },
+  },
 });
