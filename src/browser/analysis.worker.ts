@@ -11,7 +11,7 @@ import type { Warning } from '../core/reference/reference.ts';
 import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
 import { COLOUR_DETECTOR, colourAlone } from '../worker/colourAlone.ts';
 import { decodePhoto } from './decodePhoto.ts';
-import { fetchNetwork, openNetwork } from './openNetwork.ts';
+import { fetchNetwork, type NetworkFiles, openNetwork } from './openNetwork.ts';
 
 /** The thread that measures photos, so that the page never stops answering a thumb. One photo at a time. */
 declare const self: DedicatedWorkerGlobalScope;
@@ -25,21 +25,20 @@ self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
 
 async function answer(request: AnalysisRequest): Promise<void> {
   const { id, file, model, head } = request;
-  const send = (reply: Omit<AnalysisReply, 'id'>, hand: Transferable[] = []) =>
-    self.postMessage({ id, ...reply } satisfies AnalysisReply, hand);
-  const last = (analysis: Measured) => {
-    const pixels = analysis.strip?.raster.data.buffer;
-    send({ stage: 'last', outcome: good(analysis) }, pixels instanceof ArrayBuffer ? [pixels] : []);
-  };
+  const send = (stage: AnalysisReply['stage'], outcome: AnalysisReply['outcome']) =>
+    self.postMessage({ id, stage, outcome } satisfies AnalysisReply);
   try {
-    if (model !== 'none') fetchNetwork(model);
+    const fetching = model === 'none' ? null : fetchNetwork(model);
+    // Told only when it is needed.
+    fetching?.catch(() => undefined);
     const ready = await prepared(request);
-    if (!ready.ok) return send({ stage: 'last', outcome: ready });
+    if (!ready.ok) return send('last', ready);
     const colour = findPlantsByColour(ready.value.strip, ready.value.search);
-    const first = countFindings(ready.value, colour, COLOUR_DETECTOR, nowMs());
-    if (model === 'none') return last({ ...first, stock: null });
-    send({ stage: 'first', outcome: good({ ...first, strip: null, stock: null }) });
-    last(await refined(ready.value, colour, model, head));
+    const { result } = countFindings(ready.value, colour, COLOUR_DETECTOR, nowMs());
+    const first = good({ result, stock: null });
+    if (fetching === null) return send('last', first);
+    send('first', first);
+    send('last', good(await refined(ready.value, colour, fetching, head)));
   } catch (error) {
     const outcome = cannot(
       'analysis-failed',
@@ -47,7 +46,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
       'a photo this tool can measure',
       'Count by hand, and keep the photo: it is saved.',
     );
-    send({ stage: 'last', outcome });
+    send('last', outcome);
   }
 }
 
@@ -61,16 +60,20 @@ async function prepared({ photo, file, options }: AnalysisRequest): Promise<Outc
 async function refined(
   ready: PreparedPhoto,
   colour: PlantFindings,
-  model: string,
+  fetching: Promise<NetworkFiles>,
   head: Head | null,
 ): Promise<Measured> {
   try {
-    const network = await openNetwork(model);
-    return judged(ready, network.detector, await network.refine(ready.strip, ready.search, colour), head);
+    const network = await openNetwork(await fetching);
+    try {
+      return judged(ready, network.detector, await network.refine(ready.strip, ready.search, colour), head);
+    } finally {
+      network.close();
+    }
   } catch (error) {
     const warning = colourAlone((error as Error).message);
     const warned = { ...colour, warnings: [...colour.warnings, warning] };
-    return { ...countFindings(ready, warned, COLOUR_DETECTOR, nowMs()), stock: null };
+    return { result: countFindings(ready, warned, COLOUR_DETECTOR, nowMs()).result, stock: null };
   }
 }
 
@@ -84,8 +87,8 @@ function judged(
   const fits = head === null ? null : fittingHead(head, stockDetector);
   const { detector, findings, stock } = judgeFindings(stockDetector, seen, ready.strip, fits?.ok ? fits.value : null);
   const warnings = fits?.ok === false ? [...findings.warnings, headLeftOut(fits.found)] : findings.warnings;
-  const analysis = countFindings(ready, { ...findings, warnings }, detector, nowMs());
-  return { ...analysis, stock: 'none' in ready.ground ? null : stock };
+  const { result } = countFindings(ready, { ...findings, warnings }, detector, nowMs());
+  return { result, stock: 'none' in ready.ground ? null : stock };
 }
 
 function headLeftOut(why: string): Warning {

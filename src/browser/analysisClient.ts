@@ -31,8 +31,8 @@ interface Asked {
   first: Measured | null;
 }
 
-/** The thread ends after so long without a photo: only that gives the network's memory back to the phone. */
-const IDLE_MS = 30_000;
+/** The thread ends after so long without a photo: only that gives all of its memory back to the phone. */
+const IDLE_MS = 10_000;
 
 /** Starts the measuring thread on first use and pairs its answers with their questions. */
 export function createAnalysisClient(start: () => Worker): AnalysisClient {

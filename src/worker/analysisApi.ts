@@ -1,5 +1,5 @@
 import type { CountOptions } from '../core/count/countOptions.ts';
-import type { PhotoAnalysis } from '../core/count/photoAnalysis.ts';
+import type { CountResult } from '../core/count/countResult.ts';
 import type { Outcome } from '../core/faults/outcome.ts';
 import type { Head } from '../core/learning/head.ts';
 import type { StockMarks } from '../core/learning/stockMarks.ts';
@@ -16,15 +16,13 @@ export interface AnalysisRequest {
   readonly head: Head | null;
 }
 
-/** An analysis with what a head can learn from; null where the network did not answer or no scale is known. */
-export interface Measured extends PhotoAnalysis {
+/** A count with what a head can learn from; null where the network did not answer or no scale is known. */
+export interface Measured {
+  readonly result: CountResult;
   readonly stock: StockMarks | null;
 }
 
-/**
- * What comes back: with a network a first answer by colour alone, without its strip and never to be kept; then the last
- * one with its straightened strip (pixels handed over, not copied), or why there is none.
- */
+/** What comes back: with a network a first answer by colour alone, never to be kept; then the last one, or why not. */
 export interface AnalysisReply {
   readonly id: number;
   readonly stage: 'first' | 'last';

@@ -43,7 +43,7 @@ async function countInBrowser(page: Page, worker: string, name: string, options:
           if (data.stage === 'first') return;
           data.outcome.ok ? resolve(data.outcome.value?.result) : reject(new Error(JSON.stringify(data.outcome)));
         };
-        thread.postMessage({ id: 1, photo: new Blob([bytes]), file, options, model });
+        thread.postMessage({ id: 1, photo: new Blob([bytes]), file, options, model, head: null });
       });
     },
     [worker, join(FOLDER, name), photo, options, model] as const,

@@ -2,11 +2,11 @@ import { signal } from '@preact/signals';
 import { keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
-import type { PhotoAnalysis } from '../../core/count/photoAnalysis.ts';
 import type { Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import type { Measured } from '../../worker/analysisApi.ts';
 import { headOfFarm } from '../learning/headOfFarm.ts';
 import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
 import { codeVersion } from './codeVersion.ts';
@@ -65,10 +65,10 @@ function showFirst(sha256: string, first: CountResult | null): void {
   firstNumbers.value = new Map(first === null ? others : [...others, [sha256, first]]);
 }
 
-const running = new Map<string, Promise<Outcome<PhotoAnalysis>>>();
+const running = new Map<string, Promise<Outcome<Measured>>>();
 
 /** Measures a kept photo once, however often it is asked for meanwhile. */
-export function countOnePhoto(...about: Parameters<typeof measure>): Promise<Outcome<PhotoAnalysis>> {
+export function countOnePhoto(...about: Parameters<typeof measure>): Promise<Outcome<Measured>> {
   const key = about[2].sha256;
   const known = running.get(key);
   if (known !== undefined) return known;
@@ -91,7 +91,7 @@ async function measure(
     /** Counted before, in another way: this count comes beside the older one. */
     readonly again: boolean;
   },
-): Promise<Outcome<PhotoAnalysis>> {
+): Promise<Outcome<Measured>> {
   const options = photoOptions(settings.value, visit.planting, about.gravity);
   if (!options.ok) return options;
   const head = await headOfFarm(visit.farm.id);
