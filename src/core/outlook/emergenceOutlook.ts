@@ -180,10 +180,13 @@ function soybeanDegrees(input: OutlookInput): number {
 }
 
 function recountDay(input: OutlookInput, curve: EmergenceCurve | null, forecast: EmergenceForecast | null): IsoDay {
-  const byCurve = curve === null ? null : addDays(input.plantedOn, Math.ceil(dayOfShare(curve, 0.9)));
-  const wanted = byCurve ?? forecast?.nineTenthsBy ?? addDays(input.visitOn, RECOUNT.usualDays);
   const soonest = addDays(input.visitOn, RECOUNT.soonestDays);
   const latest = addDays(input.visitOn, RECOUNT.latestDays);
+  // A curve through counts that hardly rise can put nine tenths beyond any calendar.
+  const ninetyDays = curve === null ? null : dayOfShare(curve, 0.9);
+  if (ninetyDays !== null && ninetyDays > daysBetween(input.plantedOn, latest)) return latest;
+  const byCurve = ninetyDays === null ? null : addDays(input.plantedOn, Math.ceil(ninetyDays));
+  const wanted = byCurve ?? forecast?.nineTenthsBy ?? addDays(input.visitOn, RECOUNT.usualDays);
   if (wanted <= soonest) return soonest;
   if (wanted >= latest) return latest;
   return wanted;

@@ -139,6 +139,30 @@ describe('stillToCome', () => {
 });
 
 describe('emergenceOutlook', () => {
+  // Three 10 ft counts of two spots after a fair earlier one gave a curve that is nine tenths up in no calendar's year.
+  it('gives a day to recount for any earlier counts, falling ones too', () => {
+    const perM2 = fc.double({ min: 0, max: 40, noNaN: true });
+    const earlier = fc.array(fc.record({ after: fc.integer({ min: 1, max: 20 }), perM2 }), { maxLength: 4 });
+    fc.assert(
+      fc.property(perM2, earlier, fc.option(perM2, { nil: null }), (standPerM2, counts, seedDropPerM2) => {
+        const { recountBy } = emergenceOutlook({
+          plantedOn: '2026-05-20',
+          visitOn: '2026-06-10',
+          seed: 'medium',
+          temperatures: [],
+          seedDropPerM2,
+          standPerM2,
+          earlier: counts.map((count) => ({ day: addDays('2026-05-20', count.after), perM2: count.perM2 })),
+          dig: null,
+          crust: null,
+          rainExpected: null,
+        });
+        expect(recountBy >= '2026-06-13' && recountBy <= '2026-06-20').toBe(true);
+      }),
+      { numRuns: 300, seed: 20261125 },
+    );
+  });
+
   const input: OutlookInput = {
     plantedOn: '2026-05-26',
     visitOn: '2026-06-10',
