@@ -10,15 +10,20 @@ type WeatherDays = NonNullable<VisitDocument['weather']>['days'];
 /** Columns of a table of temperatures, one line a day. A unit stands in every cell, or once in the column's name. */
 export const WEATHER_COLUMNS = ['date', 'min', 'max', 'min_c', 'max_c', 'min_f', 'max_f', 'medium', 'rain'] as const;
 
-/** Daily temperatures from a table that the user has: `date,min_f,max_f,medium,rain`. */
-export function weatherFromCsv(text: string): Outcome<WeatherDays> {
-  const table = readCsvTable(text, WEATHER_COLUMNS, ['date', 'medium']);
+/**
+ * Daily temperatures from a table that the user has: `date,min_f,max_f,medium,rain`.
+ *
+ * @param medium where a table without a column "medium" was measured; leave out where nobody was asked
+ */
+export function weatherFromCsv(text: string, medium?: 'soil' | 'air'): Outcome<WeatherDays> {
+  const table = readCsvTable(text, WEATHER_COLUMNS, medium === undefined ? ['date', 'medium'] : ['date']);
   if (!table.ok) return table;
   const days: WeatherDays = [];
   for (const { line, cells } of table.value.rows) {
     const on = cells.date;
     if (on === undefined || !isDay(on)) return wrong(line, `date "${on ?? ''}"`, 'a calendar day as YYYY-MM-DD');
-    if (cells.medium !== 'soil' && cells.medium !== 'air') {
+    const measuredIn = cells.medium ?? (table.value.columns.includes('medium') ? undefined : medium);
+    if (measuredIn !== 'soil' && measuredIn !== 'air') {
       return wrong(line, `medium "${cells.medium ?? ''}"`, 'soil or air, where the temperature was taken');
     }
     const [minimum, maximum] = [temperature(cells, 'min'), temperature(cells, 'max')];
@@ -38,7 +43,7 @@ export function weatherFromCsv(text: string): Outcome<WeatherDays> {
       on,
       minimum: minimum!,
       maximum: maximum!,
-      medium: cells.medium,
+      medium: measuredIn,
       ...(cells.rain === undefined ? {} : { rain: cells.rain }),
     });
   }

@@ -78,6 +78,14 @@ describe('weatherFromCsv', () => {
     });
   });
 
+  it('where no column says soil or air, the person who brings the table does', () => {
+    const table = 'date,min_c,max_c\n2026-06-01,10,20';
+    expect(weatherFromCsv(table, 'air')).toMatchObject({ ok: true, value: [{ medium: 'air' }] });
+    expect(weatherFromCsv(table)).toMatchObject({ ok: false });
+    const both = 'date,min_c,max_c,medium\n2026-06-01,10,20,soil\n2026-06-02,10,20,';
+    expect(weatherFromCsv(both, 'air')).toMatchObject({ ok: false, found: 'line 3: medium ""' });
+  });
+
   it.each([
     ['date,min,max,medium\n2026-06-01,10,20,air', 'line 2: min "10"'],
     ['date,min_c,max_c,medium\n1 June,10,20,air', 'line 2: date "1 June"'],
