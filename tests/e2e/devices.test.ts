@@ -71,7 +71,8 @@ describe('two phones that count the same spot, each without the other', () => {
     for (let i = 0; i < 3; i++) await ben.getByRole('button', { name: '+ plant' }).click();
     await ben.getByRole('link', { name: 'Done here' }).click();
     // Each also does something the other does not touch.
-    await ben.getByRole('link', { name: 'Damage, digging, costs' }).click();
+    await ben.getByRole('link', { name: 'Notes', exact: true }).click();
+    await ben.getByRole('link', { name: 'Dug up' }).click();
     await ben.getByRole('button', { name: 'Add a dig' }).click();
     await ben.getByRole('button', { name: 'Rotted: one more' }).click();
     await ben.getByRole('link', { name: 'Back to the walk' }).click();

@@ -142,14 +142,18 @@ describe('the demonstration farm, and a photo from file to verdict', () => {
     }
     await page.getByText('3 spots').first().waitFor();
     await check('7-running');
-    await page.getByRole('link', { name: 'Damage, digging, costs' }).click();
+    await page.getByRole('link', { name: 'Notes', exact: true }).click();
+    await check('8-notes');
+    await page.getByRole('link', { name: 'Dug up' }).click();
     await page.getByRole('button', { name: 'Add a dig' }).click();
     await page.getByRole('button', { name: 'Rotted: one more' }).click();
+    await page.getByRole('link', { name: 'All notes' }).click();
+    await page.getByRole('link', { name: 'Costs' }).click();
     await page.getByLabel('Yield of a full stand').fill('2,200 lb/ac');
     await page.getByLabel('Price').fill('34/cwt');
     await page.getByLabel('Seed to replant').fill('60/ac');
     await page.getByLabel('Planting again').fill('20/ac');
-    await check('8-notes');
+    await check('8-costs');
     await page.getByRole('link', { name: 'Back to the walk' }).click();
     await page.locator('nav a.main').click();
     await page.getByTestId('verdict').waitFor();

@@ -9,6 +9,7 @@ import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Measured } from '../../worker/analysisApi.ts';
 import { headOfFarm } from '../learning/headOfFarm.ts';
 import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
+import { zoneNow } from '../state/walkZone.ts';
 import { codeVersion } from './codeVersion.ts';
 import { photoOptions } from './photoOptions.ts';
 import { addCount, photoCount } from './visitEdits.ts';
@@ -116,6 +117,7 @@ async function measure(
     at,
     position: about.position === undefined ? undefined : ([...about.position] as [number, number]),
     note: undefined,
+    zoneId: zoneNow(visit),
   };
   await edit(
     'visit',

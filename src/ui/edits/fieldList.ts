@@ -6,6 +6,9 @@ export interface VisitBrief {
   readonly id: string;
   readonly visitedOn: string;
   readonly season: number;
+  /** Id of what was planted. */
+  readonly planting: string;
+  readonly zones: VisitDocument['zones'];
   readonly conflicts: number;
   readonly updatedAt: string;
   readonly spots: readonly {
@@ -63,6 +66,8 @@ export function fieldList(rows: readonly Row[]): readonly FieldEntry[] {
       id: row.thing,
       visitedOn: String(brief.visitedOn ?? ''),
       season: Number(brief.season),
+      planting: String(planting?.id ?? ''),
+      zones: Array.isArray(brief.zones) ? (brief.zones as never) : undefined,
       conflicts: row.conflicts,
       updatedAt: row.updatedAt,
       spots: (Array.isArray(brief.spots) ? brief.spots : []) as never,

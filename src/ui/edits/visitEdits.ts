@@ -3,13 +3,13 @@ import type { PhotoResult, VisitChange, VisitCount } from '../../core/visit/coun
 import type { VisitDamage, VisitDocument, VisitSpot } from '../../core/visit/visitSchema.ts';
 import { VISIT_SCHEMA } from '../../core/visit/visitSchema.ts';
 
-type Edit = (document: Json) => Json;
+export type Edit = (document: Json) => Json;
 export type DigCheck = NonNullable<VisitDocument['digChecks']>[number];
 type Leaning = NonNullable<VisitDocument['impressions']>[number]['leaning'];
 type Choice = NonNullable<VisitDocument['decisions']>[number]['choice'];
 
 /** A visit's edit, as a change of its document. Each is a plain function of the document: kept, replayed, merged. */
-const onVisit =
+export const onVisit =
   (change: (visit: VisitDocument) => VisitDocument): Edit =>
   (document) =>
     change(document as unknown as VisitDocument) as unknown as Json;
@@ -65,18 +65,21 @@ export interface SpotStart {
   readonly at: string;
   readonly position: VisitSpot['position'] | undefined;
   readonly note: string | undefined;
+  /** The zone that the walk is in. */
+  readonly zoneId?: string | undefined;
 }
 
 /** Adds a count to a spot; the spot is made with its first count. A photo counts once, unless it is counted again on purpose. */
 export const addCount = (start: SpotStart, count: VisitCount, again = false): Edit =>
   onVisit((visit) => {
-    const { id, name, at, position, note } = start;
+    const { id, name, at, position, note, zoneId } = start;
     const there = visit.spots.some((spot) => spot.id === id);
     if (!again && there && visit.spots.some((spot) => spot.id === id && spot.counts.some(isOf(count)))) return visit;
     const made: VisitSpot = {
       id,
       countedAt: at,
       by: personId(name),
+      ...(zoneId === undefined ? {} : { zoneId }),
       ...(position === undefined ? {} : { position }),
       ...(note === undefined ? {} : { note }),
       counts: [count],
@@ -123,16 +126,26 @@ export const putDamage = (damage: VisitDamage): Edit =>
 export const putDigCheck = (dig: DigCheck): Edit =>
   onVisit((visit) => ({ ...visit, digChecks: put(visit.digChecks ?? [], dig) }));
 
-export const addDecision = (id: string, name: string, at: string, choice: Choice, verdictShown: string): Edit =>
+export const addDecision = (
+  id: string,
+  name: string,
+  at: string,
+  choice: Choice,
+  verdictShown: string,
+  words = '',
+): Edit =>
   onVisit((visit) => ({
     ...known(visit, name),
-    decisions: [...(visit.decisions ?? []), { id, at, by: personId(name), choice, verdictShown }],
+    decisions: [
+      ...(visit.decisions ?? []),
+      { id, at, by: personId(name), choice, verdictShown, ...(words.trim() === '' ? {} : { words: words.trim() }) },
+    ],
   }));
 
 /** Gives the parts of the document named here, such as the costs. */
 export const setParts = (parts: Partial<VisitDocument>): Edit => onVisit((visit) => ({ ...visit, ...parts }));
 
-function put<T extends { readonly id: string }>(list: readonly T[], entry: T): T[] {
+export function put<T extends { readonly id: string }>(list: readonly T[], entry: T): T[] {
   return list.some((one) => one.id === entry.id)
     ? list.map((one) => (one.id === entry.id ? entry : one))
     : [...list, entry];

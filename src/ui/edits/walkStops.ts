@@ -1,5 +1,8 @@
 import { good, type Outcome } from '../../core/faults/outcome.ts';
+import { toFlat } from '../../core/sampling/metresPerDegree.ts';
+import { type Position, randomPoints } from '../../core/sampling/randomPoints.ts';
 import { randomWalk, type WalkStop } from '../../core/sampling/randomWalk.ts';
+import { STOPPING } from '../../core/sampling/stoppingRule.ts';
 import { seededRandom } from '../../core/statistics/seededRandom.ts';
 import { quantityIn } from '../../core/visit/quantity.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
@@ -7,25 +10,46 @@ import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 /** A pace of about 30 in; the walker's own differs, which moves a spot and changes nothing else. Common practice, no source. */
 const PACE_M = 0.75;
 const HEADLAND_PACES = 30;
-const FIRST_STOPS = 5;
-const MORE_STOPS = 3;
+/**
+ * As many as come before any verdict are walked in one crossing. From then on stops come one at a time as they are
+ * drawn: the walk may end after any of them, and stops put in order would leave the far side of the field uncounted.
+ */
+const FIRST_STOPS = STOPPING.leastSpots;
 /** Where neither area nor row width is known. */
 const ANY_FIELD = { lengthPaces: 400, rows: 200 };
 
 /**
- * Where to count: the first five stops in one crossing of the field, then three more at a time. From a seed, so that
- * the page shows the same stops after a restart, and the eye has no say.
+ * Where to count, in rows and paces: for a field without an outline. From a seed, so that the page shows the same stops
+ * after a restart, and the eye has no say.
  */
 export function walkStops(visit: VisitDocument, counted: number): Outcome<readonly WalkStop[]> {
   const random = seededRandom(seedOf(visit.id));
   const field = walkedField(visit);
   const stops: WalkStop[] = [];
   while (stops.length <= counted || stops.length < FIRST_STOPS) {
-    const batch = randomWalk(field, stops.length === 0 ? FIRST_STOPS : MORE_STOPS, random);
+    const batch = randomWalk(field, stops.length === 0 ? FIRST_STOPS : 1, random);
     if (!batch.ok) return batch;
     stops.push(...batch.value.stops.map((stop) => ({ ...stop, number: stops.length + stop.number })));
   }
   return good(stops);
+}
+
+/** Where to count, as GPS points inside the field's outline; the same for one visit whenever it is asked. */
+export function gpsStops(visitId: string, outline: readonly Position[], counted: number): Outcome<readonly Position[]> {
+  const random = seededRandom(seedOf(visitId));
+  const first = randomPoints(outline, FIRST_STOPS, random);
+  if (!first.ok || counted < FIRST_STOPS) return first.ok ? good(inOneCrossing(first.value, outline)) : first;
+  const more = randomPoints(outline, counted + 1 - FIRST_STOPS, random);
+  return more.ok ? good([...inOneCrossing(first.value, outline), ...more.value]) : more;
+}
+
+/** Along the longer side of the box around the field. */
+function inOneCrossing(points: readonly Position[], outline: readonly Position[]): readonly Position[] {
+  const origin = outline[0]!;
+  const flat = outline.map((corner) => toFlat(corner, origin));
+  const span = (values: readonly number[]) => Math.max(...values) - Math.min(...values);
+  const isWide = span(flat.map(({ x }) => x)) > span(flat.map(({ y }) => y));
+  return [...points].sort((a, b) => (isWide ? a[1] - b[1] : a[0] - b[0]));
 }
 
 /** A square of the field's area, rows along one side: what can be said before anybody draws the field. */

@@ -27,6 +27,9 @@ export function FieldPage({ id }: { id: string }) {
       {plantings.map((one) => (
         <Planting key={one.planting.id} entry={entry} one={one} />
       ))}
+      <a class="button wide" href={hrefOf('field', id, 'outline')}>
+        {field.outline === undefined ? 'Add an outline' : 'Outline'}
+      </a>
       <h2>{plural(visits.length, 'visit')}</h2>
       <ul class="list">
         {visits.map((visit) => (
@@ -68,7 +71,9 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
     const id = newId();
     const { name, units } = settings.value;
     const { field, farm } = entry;
-    await edit('visit', id, startVisit({ id, visitedOn: today(), units, name, farm, field, season, planting }));
+    const zones = entry.visits.find((visit) => visit.planting === planting.id)?.zones;
+    const start = { id, visitedOn: today(), units, name, farm, field, season, planting };
+    await edit('visit', id, startVisit({ ...start, ...(zones === undefined ? {} : { zones: [...zones] }) }));
     go('visit', id);
   };
   const days = Math.round((Date.parse(today()) - Date.parse(planting.plantedOn)) / 86_400_000);
@@ -99,6 +104,9 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
           Go on with today's visit
         </a>
       )}
+      <a class="button" href={hrefOf('field', entry.field.id, 'planting', planting.id)}>
+        Change
+      </a>
     </section>
   );
 }

@@ -8,6 +8,7 @@ import { applyCorrections } from '../../core/visit/applyCorrections.ts';
 import type { PhotoResult, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { countOnePhoto, firstNumbers, keepTaken } from '../edits/countOnePhoto.ts';
+import { setSpotNote } from '../edits/noteEdits.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { CheckPhoto } from '../learning/CheckPhoto.tsx';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
@@ -16,6 +17,8 @@ import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
+import { SpotZone } from '../parts/SpotZone.tsx';
+import { TextField } from '../parts/TextField.tsx';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -28,7 +31,8 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   const { visit } = shown;
   const place = visit.spots.findIndex((one) => one.id === spot);
-  const counts = visit.spots[place]?.counts ?? [];
+  const own = visit.spots[place];
+  const counts = own?.counts ?? [];
   const counted = new Set(counts.flatMap((count) => (count.kind === 'photo' ? [count.result.photo.sha256] : [])));
   const uncounted = rows.value.filter((row) => {
     const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
@@ -46,6 +50,16 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
       {counts.map((count) => (
         <Count key={count.id} visit={visit} spot={spot} count={count} floorPerM2={floorPerM2} />
       ))}
+      {own !== undefined && (
+        <>
+          <SpotZone visit={visit} spot={own} label="Zone" />
+          <TextField
+            label="Note on this spot"
+            value={own.note ?? ''}
+            onChange={(note) => void edit('visit', id, setSpotNote(spot, note))}
+          />
+        </>
+      )}
       <div class="choices">
         <PhotoFile label="Another photo here" onPhoto={another} />
         <a class="button main" href={hrefOf('visit', id)}>
@@ -147,7 +161,7 @@ function Count({ visit, spot, count, floorPerM2 }: CountProps) {
     <section class="card">
       <HandNumbers count={corrected.count} />
       <div class="choices">
-        {count.kind === 'rows' && (
+        {count.kind !== 'photo' && (
           <a class="button" href={hrefOf('visit', visit.id, 'spot', spot, 'count', count.id)}>
             Go on counting
           </a>

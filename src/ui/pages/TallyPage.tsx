@@ -1,17 +1,26 @@
 import { useState } from 'preact/hooks';
 import { formatLength } from '../../core/units/formatLength.ts';
 import { parseLength } from '../../core/units/parseLength.ts';
-import type { VisitCount } from '../../core/visit/countSchema.ts';
+import { emptyCount, type HandCount, isEmpty, plantsAdded, plantsIn } from '../edits/handCount.ts';
 import { changeCount } from '../edits/visitEdits.ts';
+import { Choice } from '../parts/Choice.tsx';
 import { problemOf } from '../parts/problemOf.ts';
+import { RowGaps } from '../parts/RowGaps.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { useVisit } from '../parts/useVisit.ts';
+import { withUnit } from '../parts/withUnit.ts';
 import { edit, pending, saveSettings, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
-type RowCount = Extract<VisitCount, { kind: 'rows' }>;
+type RowCount = Extract<HandCount, { kind: 'rows' }>;
 
-/** Plants along a measured length, counted by thumb; each tap is kept at once. */
+const KINDS = [
+  ['rows', 'Row'],
+  ['hoop', 'Hoop'],
+  ['quadrat', 'Quadrat'],
+] as const;
+
+/** Plants along a measured length, in a hoop or in a quadrat, counted by thumb; each tap is kept at once. */
 export function TallyPage({ id, spot, count: countId }: { id: string; spot: string; count: string }) {
   const shown = useVisit(id);
   const [row, setRow] = useState(0);
@@ -20,53 +29,44 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
   if (shown === null || shown === 'none') return <p class="quiet">Opening</p>;
   const place = shown.visit.spots.findIndex((one) => one.id === spot);
   const count = shown.visit.spots[place]?.counts.find((one) => one.id === countId);
-  if (count?.kind !== 'rows') return <p class="quiet">This count is not on this device.</p>;
-  const change = (next: (count: RowCount) => RowCount) =>
-    edit(
+  if (count === undefined || count.kind === 'photo') return <p class="quiet">This count is not on this device.</p>;
+  const change = (next: (count: HandCount) => HandCount) =>
+    void edit(
       'visit',
       id,
-      changeCount(spot, countId, (one) => (one.kind === 'rows' ? next(one) : one)),
+      changeCount(spot, countId, (one) => (one.kind === 'photo' ? one : next(one))),
     );
-  const here = Math.min(row, count.plants.length - 1);
-  const plants = count.plants[here] ?? 0;
-  const add = (by: 1 | -1) =>
-    void change((one) => ({ ...one, plants: one.plants.map((n, i) => (i === here ? Math.max(0, n + by) : n)) }));
+  const changeRows = (next: (count: RowCount) => RowCount) => change((one) => (one.kind === 'rows' ? next(one) : one));
+  const rowsCounted = count.kind === 'rows' ? count.plants.length : 1;
+  const here = Math.min(row, rowsCounted - 1);
+  const plants = plantsIn(count, here);
   const unit = settings.value.units === 'imperial' ? 'in' : 'cm';
-  const reading = parseLength(/^[\d.,/ ]+$/.test(along.trim()) ? `${along} ${unit}` : along);
+  const reading = parseLength(withUnit(along, unit));
   const addReading = () => {
     if (!reading.ok) return;
-    const text = /^[\d.,/ ]+$/.test(along.trim()) ? `${along.trim()} ${unit}` : along.trim();
+    const text = withUnit(along, unit);
     setAlong('');
-    void change((one) => {
+    changeRows((one) => {
       const readings = [...(one.readings ?? []), text];
       return { ...one, readings, plants: [readings.length, ...one.plants.slice(1)] };
     });
   };
   const takeBack = () =>
-    void change((one) => {
+    changeRows((one) => {
       const readings = (one.readings ?? []).slice(0, -1);
       const { readings: _old, ...rest } = one;
-      const plants = [readings.length, ...one.plants.slice(1)];
-      return readings.length === 0 ? { ...rest, plants } : { ...rest, readings, plants };
+      const left = [readings.length, ...one.plants.slice(1)];
+      return readings.length === 0 ? { ...rest, plants: left } : { ...rest, readings, plants: left };
     });
-  const readings = count.readings ?? [];
-  const isReading = here === 0 && (byReading || readings.length > 0);
+  const readings = count.kind === 'rows' ? (count.readings ?? []) : [];
+  const isReading = count.kind === 'rows' && here === 0 && (byReading || readings.length > 0);
   return (
     <section class="tally">
       <h1>Spot {place + 1}, by hand</h1>
-      <TextField
-        label="Length of row"
-        value={count.length}
-        problem={problemOf('length')}
-        onChange={(length) => {
-          if (length === '') return;
-          void change((one) => ({ ...one, length }));
-          void saveSettings({ tallyLength: length });
-        }}
-      />
+      <Size count={count} onChange={change} />
       <p class="big" aria-live="polite" data-testid="tally" data-kept={pending.value === 0}>
         {plants}
-        <span class="small"> plants{count.plants.length > 1 ? `, row ${here + 1} of ${count.plants.length}` : ''}</span>
+        <span class="small"> plants{rowsCounted > 1 ? `, row ${here + 1} of ${rowsCounted}` : ''}</span>
       </p>
       {isReading ? (
         <form
@@ -98,38 +98,93 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
         </form>
       ) : (
         <div class="counter">
-          <button type="button" class="main plus" onClick={() => add(1)}>
+          <button type="button" class="main plus" onClick={() => change((one) => plantsAdded(one, here, 1))}>
             + plant
           </button>
-          <button type="button" disabled={plants === 0} onClick={() => add(-1)}>
+          <button type="button" disabled={plants === 0} onClick={() => change((one) => plantsAdded(one, here, -1))}>
             Take back
           </button>
         </div>
       )}
       <div class="choices">
-        {here === 0 && readings.length === 0 && plants === 0 && (
+        {count.kind === 'rows' && here === 0 && readings.length === 0 && plants === 0 && (
           <button type="button" aria-pressed={byReading} onClick={() => setByReading(!byReading)}>
             Note where each stands
           </button>
         )}
-        <button
-          type="button"
-          onClick={() => {
-            void change((one) => ({ ...one, plants: [...one.plants, 0] }));
-            setRow(count.plants.length);
-          }}
-        >
-          Next row beside it
-        </button>
-        {count.plants.length > 1 && (
-          <button type="button" onClick={() => setRow((here + 1) % count.plants.length)}>
-            Go to row {((here + 1) % count.plants.length) + 1}
+        {count.kind === 'rows' && (
+          <button
+            type="button"
+            onClick={() => {
+              changeRows((one) => ({ ...one, plants: [...one.plants, 0] }));
+              setRow(rowsCounted);
+            }}
+          >
+            Next row beside it
+          </button>
+        )}
+        {rowsCounted > 1 && (
+          <button type="button" onClick={() => setRow((here + 1) % rowsCounted)}>
+            Go to row {((here + 1) % rowsCounted) + 1}
           </button>
         )}
         <a class="button main" href={hrefOf('visit', id)}>
           Done here
         </a>
       </div>
+      {count.kind === 'rows' && <RowGaps count={count} unit={unit} onChange={changeRows} />}
+      {isEmpty(count) && (
+        <Choice
+          label="Count in"
+          options={KINDS}
+          value={count.kind}
+          onChange={(kind) => {
+            if (kind !== null) change((one) => emptyCount(one.id, kind, settings.value));
+          }}
+        />
+      )}
     </section>
+  );
+}
+
+interface SizeProps {
+  readonly count: HandCount;
+  readonly onChange: (next: (count: HandCount) => HandCount) => void;
+}
+
+/** How much ground is counted; remembered for the next spot. */
+function Size({ count, onChange }: SizeProps) {
+  const imperial = settings.value.units === 'imperial';
+  const line = (label: string, value: string, unit: string, put: (text: string) => void) => (
+    <TextField
+      label={label}
+      value={value}
+      unit={unit}
+      problem={problemOf('length')}
+      onChange={(text) => text !== '' && put(text)}
+    />
+  );
+  if (count.kind === 'rows') {
+    return line('Length of row', count.length, imperial ? 'ft' : 'm', (length) => {
+      onChange((one) => (one.kind === 'rows' ? { ...one, length } : one));
+      void saveSettings({ tallyLength: length });
+    });
+  }
+  if (count.kind === 'hoop') {
+    return line('Inside diameter', count.insideDiameter, imperial ? 'in' : 'cm', (insideDiameter) => {
+      onChange((one) => (one.kind === 'hoop' ? { ...one, insideDiameter } : one));
+      void saveSettings({ hoop: insideDiameter });
+    });
+  }
+  const side = imperial ? 'ft' : 'm';
+  const sides = (width: string, length: string) => {
+    onChange((one) => (one.kind === 'quadrat' ? { ...one, width, length } : one));
+    void saveSettings({ quadrat: [width, length] });
+  };
+  return (
+    <div class="two">
+      {line('Width', count.width, side, (width) => sides(width, count.length))}
+      {line('Length', count.length, side, (length) => sides(count.width, length))}
+    </div>
   );
 }

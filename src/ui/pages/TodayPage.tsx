@@ -12,10 +12,15 @@ const SHOWN_AT_FIRST = 40;
 /** Fields, those of today first. */
 export function TodayPage() {
   const [search, setSearch] = useState('');
+  const [season, setSeason] = useState('');
   const [most, setMost] = useState(SHOWN_AT_FIRST);
   const words = search.toLowerCase().split(/\s+/);
   const all = fieldList(rows.value);
-  const found = all.filter((entry) => words.every((word) => entry.search.includes(word)));
+  const seasons = [...new Set(all.flatMap((entry) => entry.plantings.map((one) => String(one.season))))]
+    .sort()
+    .reverse();
+  const inSeason = (entry: FieldEntry) => season === '' || entry.plantings.some((one) => String(one.season) === season);
+  const found = all.filter((entry) => inSeason(entry) && words.every((word) => entry.search.includes(word)));
   const isToday = (entry: FieldEntry) => entry.visits[0]?.visitedOn === today();
   const ordered = [...found.filter(isToday), ...found.filter((entry) => !isToday(entry))];
   return (
@@ -30,6 +35,18 @@ export function TodayPage() {
         </label>
         <a class="button" href={hrefOf('new-field')}>
           Add a field
+        </a>
+        <label class="line">
+          <span>Season</span>
+          <select value={season} onChange={(event) => setSeason(event.currentTarget.value)}>
+            <option value="">All</option>
+            {seasons.map((one) => (
+              <option key={one}>{one}</option>
+            ))}
+          </select>
+        </label>
+        <a class="button" href={hrefOf('visits')}>
+          All visits
         </a>
       </div>
       <ul class="list">

@@ -1,3 +1,4 @@
+import { useState } from 'preact/hooks';
 import { verdictNumbers, verdictPlace } from '../../core/report/verdictNumbers.ts';
 import { verdictSections } from '../../core/report/verdictSections.ts';
 import { verdictBecause, verdictTitle } from '../../core/report/verdictTitle.ts';
@@ -20,6 +21,7 @@ const CHOICES = [
 export function VerdictPage({ id }: { id: string }) {
   const shown = useVisit(id);
   const assessment = useAssessment(shown);
+  const [words, setWords] = useState('');
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   if (assessment === null) return <p class="trouble">Not assessed: {shown.problem}</p>;
@@ -67,8 +69,13 @@ export function VerdictPage({ id }: { id: string }) {
           <p>
             <strong>{decided.choice}</strong>, {visit.people.find((one) => one.id === decided.by)?.name ?? decided.by},{' '}
             {decided.at.slice(0, 16).replace('T', ' ')}
+            {decided.words !== undefined && `: ${decided.words}`}
           </p>
         )}
+        <label class="line">
+          <span>Why, in a few words (optional)</span>
+          <input value={words} onInput={(event) => setWords(event.currentTarget.value)} />
+        </label>
         <div class="choices">
           {CHOICES.map(([choice, label]) => (
             <button
@@ -76,7 +83,9 @@ export function VerdictPage({ id }: { id: string }) {
               key={choice}
               aria-pressed={decided?.choice === choice}
               disabled={settings.value.name === ''}
-              onClick={() => void edit('visit', id, addDecision(newId(), settings.value.name, nowIso(), choice, title))}
+              onClick={() =>
+                void edit('visit', id, addDecision(newId(), settings.value.name, nowIso(), choice, title, words))
+              }
             >
               {label}
             </button>

@@ -16,7 +16,7 @@ import { rows, settings } from '../state/app.ts';
 import { fix } from '../state/fix.ts';
 import { hrefOf } from '../state/route.ts';
 
-/** The walk: first impression, spots with the running answer, damage and digging, verdict. */
+/** The walk: first impression, spots with the running answer, notes, verdict. */
 export function VisitPage({ id }: { id: string }) {
   const shown = useVisit(id);
   const assessment = useAssessment(shown);
@@ -61,7 +61,7 @@ export function VisitPage({ id }: { id: string }) {
           {settings.value.name !== '' && <NextSpot visit={visit} />}
           <nav class="choices" aria-label="This visit">
             <a class="button" href={hrefOf('visit', id, 'notes')}>
-              Damage, digging, costs
+              Notes
             </a>
             <a class="button main" href={hrefOf('visit', id, 'verdict')}>
               {assessment === null ? 'Verdict' : verdictTitle(assessment.decision.verdict)}
@@ -71,6 +71,12 @@ export function VisitPage({ id }: { id: string }) {
       )}
     </>
   );
+}
+
+/** Where the field has zones, the one a spot lies in. */
+function zoneText(visit: VisitDocument, zoneId: string | undefined): string {
+  if (visit.zones === undefined) return '';
+  return `, ${visit.zones.find((zone) => zone.id === zoneId)?.name ?? 'in no zone'}`;
 }
 
 type Spots = readonly {
@@ -101,6 +107,7 @@ function SpotList({ visit, spots }: { visit: VisitDocument; spots: Spots }) {
               <span class="row-day">{found?.perM2 == null ? 'not usable' : say.plants(found.perM2)}</span>
               <span class="small">
                 {found === undefined ? '' : plural(found.plants, 'plant')}, {[...new Set(kinds)].join(' and ')}
+                {zoneText(visit, spot.zoneId)}
                 {found?.outlier === true && ', unlike the others'}
                 {found?.why != null && `, ${found.why}`}
               </span>

@@ -2,6 +2,8 @@ import { lazy, Suspense } from 'preact/compat';
 import { useEffect, useState } from 'preact/hooks';
 import type { CountResult } from '../../core/count/countResult.ts';
 import type { VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
+import { countDecides } from '../../core/visit/countDecides.ts';
+import { readVisit } from '../../core/visit/readVisit.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { edit, newId, nowIso, settings, store } from '../state/app.ts';
@@ -21,6 +23,7 @@ export function CorrectingPhoto({ visit, count, floorPerM2, onDone }: Correcting
   const [photo, setPhoto] = useState<Blob | null>(null);
   const [says, setSays] = useState('Opening the photo');
   const { sha256 } = count.result.photo;
+  const decides = useDecides(visit, count.id);
   useEffect(() => {
     const open = async () => {
       const found = (await store().get('photos', sha256))?.blob ?? (await fetched(sha256));
@@ -43,11 +46,24 @@ export function CorrectingPhoto({ visit, count, floorPerM2, onDone }: Correcting
         people={visit.people}
         units={visit.units}
         floorPerM2={floorPerM2}
+        decides={decides}
         onChange={record}
         onDone={onDone}
       />
     </Suspense>
   );
+}
+
+/** Whole visits are assessed anew for this: a while after the last touch, never during one. */
+const REST_MS = 400;
+
+function useDecides(visit: VisitDocument, countId: string): boolean | null {
+  const [decides, setDecides] = useState<boolean | null>(null);
+  useEffect(() => {
+    const timer = setTimeout(() => setDecides(readVisit(visit).ok ? countDecides(visit, countId) : null), REST_MS);
+    return () => clearTimeout(timer);
+  }, [visit, countId]);
+  return decides;
 }
 
 async function fetched(sha256: string): Promise<Blob | null> {

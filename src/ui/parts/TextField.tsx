@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { isDay } from '../../core/outlook/calendar.ts';
+import { withUnit } from './withUnit.ts';
 
 interface TextFieldProps {
   readonly label: string;
@@ -11,6 +12,10 @@ interface TextFieldProps {
   readonly type?: 'text' | 'date' | 'number';
   readonly list?: string;
   readonly hint?: string;
+  /** Brings up the keys for numbers. */
+  readonly number?: boolean;
+  /** Added to a number typed alone, before it is checked and passed on; shown once the field is left. */
+  readonly unit?: string;
 }
 
 const FIRST_YEAR = 1990;
@@ -21,20 +26,33 @@ function dayProblem(text: string): string | null {
 }
 
 /** A line of text, kept as it is typed. A day is left to the browser's own field until it is whole. */
-export function TextField({ label, value, onChange, problem, placeholder, type = 'text', list, hint }: TextFieldProps) {
+export function TextField({
+  label,
+  value,
+  onChange,
+  problem,
+  placeholder,
+  type = 'text',
+  list,
+  hint,
+  number,
+  unit,
+}: TextFieldProps) {
   const [typed, setTyped] = useState(value);
+  const whole = (text: string) => (unit === undefined || text === '' ? text : withUnit(text, unit));
   const problemIn = (text: string) => (type === 'date' ? dayProblem(text) : null) ?? problem?.(text) ?? null;
   const last = useRef(value);
   useEffect(() => {
     if (value !== last.current) setTyped(value);
     last.current = value;
   }, [value]);
-  const wrong = typed === '' ? null : problemIn(typed);
+  const wrong = typed === '' ? null : problemIn(whole(typed));
   const take = (text: string) => {
     setTyped(text);
-    if (text !== '' && problemIn(text) !== null) return;
-    last.current = text;
-    onChange(text);
+    const said = whole(text);
+    if (said !== '' && problemIn(said) !== null) return;
+    last.current = said;
+    onChange(said);
   };
   return (
     <label class="line">
@@ -43,9 +61,11 @@ export function TextField({ label, value, onChange, problem, placeholder, type =
         type={type}
         {...(type === 'date' ? { defaultValue: value } : { value: typed })}
         placeholder={placeholder}
+        inputMode={number ? 'decimal' : undefined}
         list={list}
         aria-invalid={wrong !== null}
         onInput={(event) => take(event.currentTarget.value)}
+        onBlur={() => wrong === null && setTyped(whole(typed))}
       />
       {wrong !== null ? <span class="wrong">{wrong}</span> : hint !== undefined && <span class="small">{hint}</span>}
     </label>

@@ -1,4 +1,5 @@
 import type { LengthSystem } from '../../core/units/formatLength.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 
 /** What this device remembers for its person. */
 export interface Settings {
@@ -13,6 +14,17 @@ export interface Settings {
   readonly cameraHeight: string;
   /** Length of row of a hand count. */
   readonly tallyLength: string;
+  /** Inside diameter of the hoop, sides of the quadrat used last; empty: never used. */
+  readonly hoop: string;
+  readonly quadrat: readonly string[];
+  /** Costs entered last, offered to the next visit. */
+  readonly costs: NonNullable<VisitDocument['economics']> | null;
+  /** Corners of an outline that is being walked. */
+  readonly walked: {
+    readonly field: string;
+    readonly corners: readonly (readonly [latitude: number, longitude: number])[];
+    readonly isTracking: boolean;
+  } | null;
 }
 
 export const FIRST_SETTINGS: Settings = {
@@ -23,4 +35,8 @@ export const FIRST_SETTINGS: Settings = {
   to: '',
   cameraHeight: '',
   tallyLength: '10 ft',
+  hoop: '',
+  quadrat: [],
+  costs: null,
+  walked: null,
 };

@@ -1,0 +1,28 @@
+import { fieldList } from '../edits/fieldList.ts';
+import { PlantingFacts } from '../parts/PlantingFacts.tsx';
+import { rows } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
+import { today } from '../state/today.ts';
+
+/** What is known of a field and one of its plantings; a visit of today takes changes along. */
+export function PlantingPage({ id, planting: plantingId }: { id: string; planting: string }) {
+  const entry = fieldList(rows.value).find((one) => one.field.id === id);
+  const one = entry?.plantings.find(({ planting }) => planting.id === plantingId);
+  if (entry === undefined || one === undefined) return <p class="quiet">This planting is not on this device.</p>;
+  const open = entry.visits.find((visit) => visit.visitedOn === today() && visit.planting === plantingId);
+  return (
+    <>
+      <h1>Field and planting</h1>
+      <PlantingFacts
+        farmId={entry.farm.id}
+        field={entry.field}
+        planting={one.planting}
+        season={one.season}
+        visit={open?.id ?? null}
+      />
+      <a class="button main wide" href={hrefOf('field', id)}>
+        Back to the field
+      </a>
+    </>
+  );
+}

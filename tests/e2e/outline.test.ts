@@ -1,0 +1,221 @@
+import { rmSync } from 'node:fs';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { faultsOf, tabTo } from './checkPage.ts';
+import { newProfile, openBrowser, startServer, watchErrors } from './support.ts';
+import { addField, daysAgo, sayName, tally } from './walkSteps.ts';
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
+
+/** An invented field: 0.005 by 0.008 degrees at 47 N, about 555.8 by 608.6 m on WGS 84, 338,000 m2, 83.6 ac. */
+const [SOUTH, NORTH, WEST, EAST] = [47.0, 47.005, -98.0, -97.992] as const;
+const GEOJSON = JSON.stringify({
+  type: 'FeatureCollection',
+  features: [
+    {
+      type: 'Feature',
+      properties: { name: 'Far Side' },
+      geometry: {
+        type: 'Polygon',
+        coordinates: [
+          [
+            [-98.1, 47],
+            [-98.09, 47],
+            [-98.09, 47.01],
+            [-98.1, 47],
+          ],
+        ],
+      },
+    },
+    {
+      type: 'Feature',
+      properties: { name: 'Gate Field' },
+      geometry: {
+        type: 'Polygon',
+        coordinates: [
+          [
+            [WEST, SOUTH],
+            [EAST, SOUTH],
+            [EAST, NORTH],
+            [WEST, NORTH],
+            [WEST, SOUTH],
+          ],
+        ],
+      },
+    },
+  ],
+});
+
+describe('a field with an outline, and its visits found again', () => {
+  const profile = newProfile();
+  let server: Awaited<ReturnType<typeof startServer>>;
+  let browser: BrowserContext;
+  let page: Page;
+  let errors: string[];
+  const faults: string[] = [];
+  const check = async (place: string) => faults.push(...(await faultsOf(page, place)));
+  const stand = (latitude: number, longitude: number) => browser.setGeolocation({ latitude, longitude, accuracy: 4 });
+  const metresToGo = async () => {
+    const text = (await page.getByTestId('way').textContent()) ?? '';
+    return text.includes('You are there') ? 0 : Number(/([\d,]+) ft/.exec(text)?.[1]?.replace(',', '')) * 0.3048;
+  };
+
+  beforeAll(async () => {
+    server = await startServer({ demo: true });
+    browser = await openBrowser(profile, { viewport: { width: 390, height: 844 } });
+    page = browser.pages()[0] ?? (await browser.newPage());
+    errors = watchErrors(page);
+    await browser.grantPermissions(['geolocation'], { origin: server.address });
+    await stand(SOUTH, WEST);
+    await page.goto(server.address);
+    await sayName(page);
+    await page.getByText('River Eighty').waitFor();
+    await addField(page, 'Gate Field');
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.close();
+    rmSync(profile, { recursive: true, force: true });
+  });
+
+  test('pasted by keyboard: of two fields the one of this name', async () => {
+    await tabTo(page, 'Add an outline');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Outline' }).waitFor();
+    await tabTo(page, 'Or paste GeoJSON');
+    await page.keyboard.insertText('{"type":"Point"}');
+    await page.getByText('no polygon').waitFor();
+    await page.keyboard.press('Control+A');
+    await page.keyboard.insertText(GEOJSON);
+    await page.getByText('4 corners').waitFor();
+    expect(await page.locator('.big').textContent()).toBe('84 ac');
+    await check('outline');
+    await page.getByRole('link', { name: 'Back to the field' }).click();
+  });
+
+  test('the walk leads to points inside it, by distance and bearing from the phone, with the network cut', async () => {
+    await page.getByRole('button', { name: 'Start a visit' }).click();
+    await page.getByRole('button', { name: 'Unsure' }).click();
+    await page.getByTestId('way').waitFor();
+    await expect.poll(metresToGo).toBeGreaterThan(0);
+    await page.context().setOffline(true);
+    const first = await metresToGo();
+    expect(first).toBeLessThan(Math.hypot(555.8, 608.6));
+    expect(await page.getByTestId('way').textContent()).toMatch(/ft (N|NE|E) /);
+    await check('walk-gps');
+    // Walk up the numbers: from three places the stop is where its three distances say.
+    let best = { off: Number.POSITIVE_INFINITY, at: [0, 0] as readonly [number, number] };
+    const far: (readonly [number, number, number])[] = [];
+    for (const [latitude, longitude] of [
+      [SOUTH, WEST],
+      [SOUTH, EAST],
+      [NORTH, WEST],
+    ] as const) {
+      const before = await metresToGo();
+      await stand(latitude, longitude);
+      if (far.length > 0) await expect.poll(metresToGo).not.toBe(before);
+      far.push([latitude, longitude, await metresToGo()]);
+    }
+    for (let i = 0; i <= 100; i++) {
+      for (let j = 0; j <= 100; j++) {
+        const at = [SOUTH + (i / 100) * (NORTH - SOUTH), WEST + (j / 100) * (EAST - WEST)] as const;
+        const off = far.reduce((sum, [latitude, longitude, metres]) => {
+          const reach = Math.hypot((at[0] - latitude) * 111_167, (at[1] - longitude) * 76_056);
+          return sum + Math.abs(reach - metres);
+        }, 0);
+        if (off < best.off) best = { off, at };
+      }
+    }
+    // A hundredth of the field to each side, and distances said to 10 ft.
+    expect(best.off).toBeLessThan(3 * 10);
+    await stand(...best.at);
+    await page.getByText('You are there').waitFor();
+    await check('walk-gps-there');
+    await tally(page, 12);
+    await page.getByRole('link', { name: 'Done here' }).click();
+    await expect.poll(metresToGo).toBeGreaterThan(0);
+    await page.context().setOffline(false);
+  });
+
+  test('walked: corners by tap, kept through a reload, a worse fix refused', async () => {
+    await page.goto(`${server.address}/#/`);
+    await addField(page, 'Walked Field');
+    await page.getByRole('link', { name: 'Add an outline' }).click();
+    await page.getByRole('button', { name: 'Walk it' }).click();
+    const corner = page.getByRole('button', { name: 'Corner here' });
+    const corners = (n: number) =>
+      page
+        .getByTestId('corners')
+        .getByText(new RegExp(`^${n}\\b`))
+        .waitFor();
+    for (const [i, [latitude, longitude]] of (
+      [
+        [SOUTH, WEST],
+        [SOUTH, EAST],
+        [NORTH, EAST],
+      ] as const
+    ).entries()) {
+      await stand(latitude, longitude);
+      await page.waitForTimeout(300);
+      await corner.click();
+      await corners(i + 1);
+    }
+    await page.reload();
+    await page.getByRole('button', { name: 'Walk it' }).click();
+    await corners(3);
+    await browser.setGeolocation({ latitude: NORTH, longitude: WEST, accuracy: 60 });
+    await page.getByText('wait').waitFor();
+    expect(await corner.isDisabled()).toBe(true);
+    await stand(NORTH, WEST);
+    await page.getByText('Position good').waitFor();
+    await corner.click();
+    await corners(4);
+    await check('outline-walk');
+    await page.getByRole('button', { name: 'Close the outline' }).click();
+    await page.getByText('4 corners').waitFor();
+    expect(await page.locator('.big').textContent()).toBe('84 ac');
+  });
+
+  test('visits by season, class, verdict, field, date and words, with the network cut', async () => {
+    await page.goto(`${server.address}/#/`);
+    await page.getByText('Gate Field').waitFor();
+    await page.context().setOffline(true);
+    await page.getByLabel('Season').selectOption('2026');
+    await page.getByRole('link', { name: 'All visits' }).click();
+    await page.getByRole('heading', { name: 'Visits' }).waitFor();
+    const found = async () => Number.parseInt((await page.getByTestId('found').textContent()) ?? '', 10);
+    const all = await found();
+    expect(all).toBeGreaterThanOrEqual(8);
+    await page.getByText('Cost a replant').locator('visible=true').first().waitFor();
+    await check('visits');
+    // The server says the same of the same filter, verdicts of its own making.
+    for (const verdict of ['keep', 'wait', 'cost replant', 'too few spots']) {
+      await page.getByLabel('Verdict').selectOption(verdict);
+      const told = (await server.get(`/api/things/visit?verdict=${encodeURIComponent(verdict)}&to=${daysAgo(1)}`)) as {
+        total: number;
+      };
+      const mine = verdict === 'too few spots' ? 1 : 0;
+      await expect.poll(found).toBe(told.total + mine);
+    }
+    await page.getByRole('button', { name: 'Show all' }).click();
+    await page.getByText('Class, field, dates').click();
+    await page.getByLabel('Market class').selectOption('great northern');
+    await page.getByRole('link', { name: /Knoll Quarter/ }).waitFor();
+    await page.getByLabel('To', { exact: true }).fill('2026-06-01');
+    await expect.poll(found).toBe(0);
+    await check('visits-filtered');
+    await page.getByRole('button', { name: 'Show all' }).click();
+    await page.getByLabel('Search').fill('gate field');
+    await expect.poll(found).toBe(1);
+    await page.getByRole('link', { name: /Gate Field/ }).click();
+    await page.getByTestId('way').waitFor();
+    await page.context().setOffline(false);
+  });
+
+  test('nothing serious by axe-core, no small target, no error', () => {
+    expect(faults).toEqual([]);
+    expect(errors).toEqual([]);
+    expect(server.reported).toEqual([]);
+  });
+});
