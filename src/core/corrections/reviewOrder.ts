@@ -8,7 +8,7 @@ export interface Question {
   readonly plantId: string;
   /** Variance of the number of crop plants under the mark. */
   readonly doubt: number;
-  /** Whether its answer could put the stand on one side of the floor. */
+  /** Whether its answer could change the verdict, or, while there is none, put the stand on one side of the floor. */
   readonly decides: boolean;
 }
 
@@ -18,23 +18,30 @@ const SURE = 0.02;
 const NEAR_END_SD = 2;
 
 /**
- * The order in which to ask a person about the marks that nobody has looked at. While the count's interval holds the
- * floor, marks whose answer moves the count come first; then the rest of the stretch; then what lies outside it. The
- * least certain first in each.
+ * The order in which to ask a person about the marks that nobody has looked at. While the count can
+ * change the verdict, marks whose answer moves the count come first; then the rest of the stretch; then what lies outside
+ * it. The least certain first in each.
  *
  * @param floorPerM2 least stand that is good enough, crop plants per square metre; null when not known.
+ * @param decides whether the count's doubt can change the visit's verdict (`countDecides`); null where there is no
+ * verdict yet: then whether its interval holds the floor.
  */
 export function reviewOrder(
   result: CountResult,
   corrections: readonly Correction[],
   floorPerM2: number | null = null,
+  decides: boolean | null = null,
 ): readonly Question[] {
-  return questions(replay(result, corrections), floorPerM2);
+  return questions(replay(result, corrections), floorPerM2, decides);
 }
 
 /** The same for a result that was already replayed. */
-export function questions(corrected: CorrectedResult, floorPerM2: number | null): readonly Question[] {
-  const open = floorIsOpen(corrected, floorPerM2);
+export function questions(
+  corrected: CorrectedResult,
+  floorPerM2: number | null,
+  verdictOpen: boolean | null = null,
+): readonly Question[] {
+  const open = verdictOpen ?? floorIsOpen(corrected, floorPerM2);
   return corrected.plants
     .filter((plant) => plant.checked === null)
     .map((plant) => {

@@ -47,6 +47,8 @@ export interface CorrectPhotoProps {
   readonly units?: 'imperial' | 'metric';
   /** Least stand that is good enough, plants per square metre: marks that could decide it are asked first. */
   readonly floorPerM2?: number | null;
+  /** Whether the doubt of this count can change the verdict; null where there is none yet: then the floor is asked. */
+  readonly decides?: boolean | null;
   readonly onChange: (change: PhotoChange) => void;
   readonly onDone: () => void;
 }
@@ -58,10 +60,20 @@ const FIRST_WIDTH_M = 0.9;
 const NOBODY: readonly { readonly id: string; readonly name: string }[] = [];
 
 export function CorrectPhoto(props: CorrectPhotoProps) {
-  const { photo, strip, by, people = NOBODY, units = 'imperial', floorPerM2 = null, onChange, onDone } = props;
+  const {
+    photo,
+    strip,
+    by,
+    people = NOBODY,
+    units = 'imperial',
+    floorPerM2 = null,
+    decides = null,
+    onChange,
+    onDone,
+  } = props;
   const result = useSteady(props.result, sameCount);
   const corrections = useSteady(props.corrections, sameRecords);
-  const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2 });
+  const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2, decides });
   const { shown, marks, asking } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
   const root = useRef<HTMLElement>(null);

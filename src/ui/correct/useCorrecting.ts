@@ -14,7 +14,7 @@ export interface Correcting {
   readonly marks: readonly Mark[];
   /** Ids of the marks still to be asked about, first first. */
   readonly asking: readonly string[];
-  /** Those of them that can put the stand on one side of the floor. */
+  /** Those of them that can change the verdict, or put the stand on one side of the floor while there is none. */
   readonly deciding: ReadonlySet<string>;
   readonly undo: (Step & { readonly name: string }) | null;
   readonly redo: (Step & { readonly name: string }) | null;
@@ -29,13 +29,14 @@ interface Asked {
   readonly people: readonly { readonly id: string; readonly name: string }[];
   readonly system: LengthSystem;
   readonly floorPerM2: number | null;
+  readonly decides: boolean | null;
 }
 
 /** Later than any record, so that a change in the making is on top. */
 const IN_THE_MAKING = '9999-12-31T00:00:00Z';
 
 /** What the correcting view knows of a photo: all worked out from the records at every change. */
-export function useCorrecting({ result, corrections, by, people, system, floorPerM2 }: Asked): Correcting {
+export function useCorrecting({ result, corrections, by, people, system, floorPerM2, decides }: Asked): Correcting {
   const [previewed, preview] = useState<PhotoChange | null>(null);
   // A change that has become a record is no longer in the making.
   const records = useRef(corrections);
@@ -54,7 +55,7 @@ export function useCorrecting({ result, corrections, by, people, system, floorPe
     return replay(result, [...corrections, { id: 'in the making', at: IN_THE_MAKING, by, change: making }], nameOf);
   }, [corrected, making]);
   const marks = useMemo(() => marksOf(shown, by, system), [shown, by, system]);
-  const asked = useMemo(() => questions(corrected, floorPerM2), [corrected, floorPerM2]);
+  const asked = useMemo(() => questions(corrected, floorPerM2, decides), [corrected, floorPerM2, decides]);
   const history = useMemo(() => standingChanges(corrections), [corrections]);
   const named = (step: Step | null) =>
     step === null ? null : { ...step, name: describeChange(step.deed, system, (id) => placeOf(id, step.deed)) };

@@ -1,8 +1,8 @@
 import { lazy, Suspense } from 'preact/compat';
 import { useEffect, useState } from 'preact/hooks';
 import type { CountResult } from '../../core/count/countResult.ts';
-import type { VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
 import { countDecides } from '../../core/visit/countDecides.ts';
+import type { VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
 import { readVisit } from '../../core/visit/readVisit.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
