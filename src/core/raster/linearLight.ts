@@ -15,11 +15,15 @@ export function linearLight(picture: Raster, x: number, y: number): number {
   if (!(x >= 0 && y >= 0 && x <= widthPx - 1 && y <= heightPx - 1)) return Number.NaN;
   const x0 = Math.min(widthPx - 2, Math.floor(x));
   const y0 = Math.min(heightPx - 2, Math.floor(y));
-  const at = (i: number): number => LIGHT[data[i]!]! + LIGHT[data[i + 1]!]! + LIGHT[data[i + 2]!]!;
   const i = (y0 * widthPx + x0) * 4;
-  const row = widthPx * 4;
-  const [fx, fy] = [x - x0, y - y0];
-  const top = at(i) * (1 - fx) + at(i + 4) * fx;
-  const bottom = at(i + row) * (1 - fx) + at(i + row + 4) * fx;
+  const j = i + widthPx * 4;
+  const fx = x - x0;
+  const fy = y - y0;
+  const top = lightAt(data, i) * (1 - fx) + lightAt(data, i + 4) * fx;
+  const bottom = lightAt(data, j) * (1 - fx) + lightAt(data, j + 4) * fx;
   return (top * (1 - fy) + bottom * fy) / 3;
+}
+
+function lightAt(data: Raster['data'], i: number): number {
+  return LIGHT[data[i]!]! + LIGHT[data[i + 1]!]! + LIGHT[data[i + 2]!]!;
 }

@@ -1,16 +1,14 @@
 import { crossing } from '../../geometry/fitLine.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
-import { boxMean } from '../../raster/boxMean.ts';
-import { labelComponents } from '../../raster/labelComponents.ts';
-import type { Mask, Raster } from '../../raster/raster.ts';
+import type { BitMask } from '../../raster/bitMask.ts';
+import { type Patches, patchesOf } from '../../raster/patches.ts';
+import type { Raster } from '../../raster/raster.ts';
+import { type Runs, runsOf } from '../../raster/runs.ts';
+import { darkMask } from './darkMask.ts';
 
 export type Quad = readonly [Point, Point, Point, Point];
 
-/** Neighbourhoods that "darker than around" is judged in, pixels: small and large markers. */
-const RADII_PX = [16, 56];
-/** A pixel is dark when its value is below this share of its neighbourhood's mean. */
-const DARK_SHARE = 0.65;
 const LEAST_SIDE_PX = 11;
 
 /**
@@ -21,48 +19,26 @@ const LEAST_SIDE_PX = 11;
  *   border cuts a square in two.
  */
 export function darkQuads(picture: Raster, bridgesPx: readonly number[]): Quad[] {
+  if (Math.min(picture.widthPx, picture.heightPx) < LEAST_SIDE_PX) return [];
   const mask = darkMask(picture);
   return bridgesPx.flatMap((bridgePx) => quadsOf(mask, bridgePx));
 }
 
-/** Where a picture is much darker than around. */
-function darkMask({ widthPx: w, heightPx: h, data }: Raster): Mask {
-  const grey = new Uint8Array(w * h);
-  for (let i = 0, k = 0; k < grey.length; i += 4, k++) grey[k] = (data[i]! + 2 * data[i + 1]! + data[i + 2]!) >> 2;
-  const field = { widthPx: w, heightPx: h, data: grey };
-  const dark = new Uint8Array(w * h);
-  for (const radius of RADII_PX) {
-    const mean = boxMean(field, radius).data;
-    for (let k = 0; k < dark.length; k++) if (grey[k]! < DARK_SHARE * mean[k]!) dark[k] = 1;
-  }
-  return { widthPx: w, heightPx: h, data: dark };
-}
-
-function quadsOf(mask: Mask, bridgePx: number): Quad[] {
+function quadsOf(mask: BitMask, bridgePx: number): Quad[] {
   const { widthPx: w, heightPx: h } = mask;
-  const { labels, count, areasPx } = labelComponents(grown(mask, bridgePx));
-  const boxes = boundingBoxes(labels.data, w, h, count);
+  const runs = runsOf(mask, bridgePx);
+  const patches = patchesOf(runs);
   const quads: Quad[] = [];
-  for (let label = 1; label <= count; label++) {
-    const area = areasPx[label]!;
-    const [x0, y0, x1, y1] = boxes.subarray(4 * label, 4 * label + 4) as unknown as [number, number, number, number];
-    const [width, height] = [x1 - x0 + 1, y1 - y0 + 1];
+  for (let patch = 0; patch < patches.count; patch++) {
+    const area = patches.areaPx[patch]!;
+    const width = patches.right[patch]! - patches.left[patch]! + 1;
+    const height = patches.bottom[patch]! - patches.top[patch]! + 1;
     if (width < LEAST_SIDE_PX || height < LEAST_SIDE_PX || area < 0.15 * width * height) continue;
     if (width > 0.9 * w || height > 0.9 * h) continue;
-    const quad = quadOf(outlineOf(labels.data, w, label, [x0, y0, x1, y1]), area);
+    const quad = quadOf(outlineOf(runs, patches, patch), area);
     if (quad !== null) quads.push(bridgePx === 0 ? quad : shrunk(quad, bridgePx));
   }
   return quads;
-}
-
-/** A mask with every patch wider by `byPx` to all sides. */
-function grown(mask: Mask, byPx: number): Mask {
-  if (byPx === 0) return mask;
-  const scaled = new Uint8Array(mask.data.length);
-  for (let k = 0; k < scaled.length; k++) scaled[k] = 255 * mask.data[k]!;
-  const { data } = boxMean({ ...mask, data: scaled }, byPx);
-  for (let k = 0; k < scaled.length; k++) scaled[k] = data[k]! > 0 ? 1 : 0;
-  return { ...mask, data: scaled };
 }
 
 /** The quad with its sides moved inwards. */
@@ -76,72 +52,100 @@ function shrunk(quad: Quad, byPx: number): Quad {
   return sides.map((side, k) => crossing(sides[(k + 3) % 4]!, side)) as unknown as Quad;
 }
 
-function boundingBoxes(labels: Int32Array, w: number, h: number, count: number): Int32Array {
-  const boxes = new Int32Array(4 * (count + 1));
-  for (let k = 1; k <= count; k++) boxes.set([w, h, -1, -1], 4 * k);
-  for (let y = 0, i = 0; y < h; y++) {
-    for (let x = 0; x < w; x++, i++) {
-      const at = 4 * labels[i]!;
-      if (at === 0) continue;
-      if (x < boxes[at]!) boxes[at] = x;
-      if (y < boxes[at + 1]!) boxes[at + 1] = y;
-      if (x > boxes[at + 2]!) boxes[at + 2] = x;
-      if (y > boxes[at + 3]!) boxes[at + 3] = y;
-    }
-  }
-  return boxes;
+interface Outline {
+  readonly x: Int32Array;
+  readonly y: Int32Array;
 }
 
-/** First and last pixel of a component in each row and column. */
-function outlineOf(
-  labels: Int32Array,
-  w: number,
-  label: number,
-  box: readonly [number, number, number, number],
-): Point[] {
-  const [x0, y0, x1, y1] = box;
-  const points: Point[] = [];
-  const scan = (n: number, at: (i: number) => Point): void => {
-    let first: Point | null = null;
-    let last: Point | null = null;
-    for (let i = 0; i < n; i++) {
-      const [x, y] = at(i);
-      if (labels[y * w + x] !== label) continue;
-      first ??= [x, y];
-      last = [x, y];
+/** First and last pixel of a patch in each row and column. */
+function outlineOf({ rowStart, from, to }: Runs, patches: Patches, patch: number): Outline {
+  const [left, right] = [patches.left[patch]!, patches.right[patch]!];
+  const [top, bottom] = [patches.top[patch]!, patches.bottom[patch]!];
+  const height = bottom - top + 1;
+  const width = right - left + 1;
+  const x = new Int32Array(2 * (height + width));
+  const y = new Int32Array(2 * (height + width));
+  const columns = 2 * height;
+  y.fill(-1, columns);
+  x.fill(-1, 0, columns);
+  for (let i = patches.firstRun[patch]!, row = top; i >= 0; i = patches.nextRun[i]!) {
+    while (i >= rowStart[row + 1]!) row++;
+    const at = 2 * (row - top);
+    y[at] = y[at + 1] = row;
+    if (x[at]! < 0) x[at] = from[i]!;
+    x[at + 1] = to[i]!;
+    for (let column = from[i]!, k = columns + 2 * (column - left); column <= to[i]!; column++, k += 2) {
+      if (y[k]! < 0) {
+        x[k] = x[k + 1] = column;
+        y[k] = row;
+      }
+      y[k + 1] = row;
     }
-    if (first !== null && last !== null) points.push(first, last);
-  };
-  for (let y = y0; y <= y1; y++) scan(x1 - x0 + 1, (i) => [x0 + i, y]);
-  for (let x = x0; x <= x1; x++) scan(y1 - y0 + 1, (i) => [x, y0 + i]);
-  return points;
+  }
+  return { x, y };
 }
 
 /** The four farthest points of an outline, if straight sides between them account for it. */
-function quadOf(outline: readonly Point[], areaPx: number): Quad | null {
-  const middle: Point = [
-    outline.reduce((sum, p) => sum + p[0], 0) / outline.length,
-    outline.reduce((sum, p) => sum + p[1], 0) / outline.length,
-  ];
-  const farthest = (score: (p: Point) => number): Point =>
-    outline.reduce((best, p) => (score(p) > score(best) ? p : best));
-  const a = farthest((p) => norm(p[0] - middle[0], p[1] - middle[1]));
-  const c = farthest((p) => norm(p[0] - a[0], p[1] - a[1]));
-  const off = (p: Point): number => (c[0] - a[0]) * (p[1] - a[1]) - (c[1] - a[1]) * (p[0] - a[0]);
-  const d = farthest(off);
-  const b = farthest((p) => -off(p));
-  const diagonal = norm(c[0] - a[0], c[1] - a[1]);
-  if (off(d) < 0.1 * diagonal ** 2 || -off(b) < 0.1 * diagonal ** 2) return null;
-  // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
-  const quad: Quad = [a, b, c, d];
-  const quadArea = (off(d) - off(b)) / 2;
+function quadOf({ x, y }: Outline, areaPx: number): Quad | null {
+  const n = x.length;
+  let mx = 0;
+  let my = 0;
+  for (let i = 0; i < n; i++) {
+    mx += x[i]!;
+    my += y[i]!;
+  }
+  const a = farthestFrom(x, y, mx / n, my / n);
+  const c = farthestFrom(x, y, a[0], a[1]);
+  const [ux, uy] = [c[0] - a[0], c[1] - a[1]];
+  // farthest to either side of the diagonal
+  let [b, d] = [0, 0];
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < n; i++) {
+    const off = ux * (y[i]! - a[1]) - uy * (x[i]! - a[0]);
+    if (off < least) {
+      least = off;
+      b = i;
+    }
+    if (off > most) {
+      most = off;
+      d = i;
+    }
+  }
+  const diagonal = norm(ux, uy);
+  if (most < 0.1 * diagonal ** 2 || -least < 0.1 * diagonal ** 2) return null;
+  const quadArea = (most - least) / 2;
   if (areaPx < 0.25 * quadArea || areaPx > 1.1 * quadArea + 2 * diagonal) return null;
+  // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
+  const quad: Quad = [a, [x[b]!, y[b]!], c, [x[d]!, y[d]!]];
   const limit = Math.max(1.6, 0.025 * diagonal);
-  const near = outline.filter((p) => quad.some((q, k) => distanceToSide(p, q, quad[(k + 1) % 4]!) < limit)).length;
-  return near >= 0.7 * outline.length ? quad : null;
+  return nearSides(x, y, quad, limit) >= 0.7 * n ? quad : null;
 }
 
-function distanceToSide(p: Point, a: Point, b: Point): number {
-  const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-  return Math.abs((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / Math.max(1e-9, norm(ux, uy));
+function farthestFrom(x: Int32Array, y: Int32Array, fromX: number, fromY: number): Point {
+  let best = 0;
+  let top = -1;
+  for (let i = 0; i < x.length; i++) {
+    const far = (x[i]! - fromX) ** 2 + (y[i]! - fromY) ** 2;
+    if (far > top) {
+      top = far;
+      best = i;
+    }
+  }
+  return [x[best]!, y[best]!];
+}
+
+/** How many points lie within `limit` of the line along a side. */
+function nearSides(x: Int32Array, y: Int32Array, quad: Quad, limit: number): number {
+  const near = new Uint8Array(x.length);
+  for (const [k, a] of quad.entries()) {
+    const b = quad[(k + 1) % 4]!;
+    const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
+    const length = Math.max(1e-9, norm(ux, uy));
+    for (let i = 0; i < x.length; i++) {
+      if (Math.abs((x[i]! - a[0]) * uy - (y[i]! - a[1]) * ux) / length < limit) near[i] = 1;
+    }
+  }
+  let count = 0;
+  for (const one of near) count += one;
+  return count;
 }
