@@ -71,6 +71,7 @@ export const FAULTS = {
     'free space in the data folder',
     'Nothing stored before was lost. Free some space, then send again.',
   ],
+  'client-gone': [400, 'the whole request', 'The line broke: send it again.'],
   'server-fault': [500, 'no fault in this server', 'Nothing stored before was lost. Look at the server’s messages.'],
 } as const satisfies Record<string, readonly [number, string, string]>;
 
@@ -111,6 +112,10 @@ export function isFault(error: unknown): error is Fault {
 export function asFault(error: unknown): Fault {
   if (isFault(error)) return error;
   const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  // Nothing here opens connections: these are of a client whose line broke in the middle of what it sent.
+  if (/^(ECONNRESET|ECONNABORTED|EPIPE)$/.test(code)) {
+    return fault('client-gone', 'a request that ended before it was whole');
+  }
   if (/ENOSPC|EDQUOT|SQLITE_FULL/.test(code)) return fault('disk-full', 'no space left on the disk of this server');
   return Object.assign(fault('server-fault', 'an unexpected failure'), { cause: error });
 }

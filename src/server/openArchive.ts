@@ -3,6 +3,7 @@ import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { AppDeps } from './appDeps.ts';
 import { fault } from './faults.ts';
+import { clearIncoming } from './files/clearIncoming.ts';
 import { createDerivedStore } from './files/derivedStore.ts';
 import { diskSteps, type FileSteps } from './files/fileSteps.ts';
 import { createPhotoStore } from './files/photoStore.ts';
@@ -15,7 +16,7 @@ export type Archive = Pick<
 
 /**
  * Opens the archive in a data folder, making it when there is none: `rowledger.sqlite`, `photos/` (originals),
- * `incoming/` (halves), `derived/` (may be deleted at any time). One server at a time: a second one is refused.
+ * `incoming/` (halves, cleared of old ones here), `derived/` (may be deleted at any time). One server at a time: a second one is refused.
  */
 export async function openArchive(folder: string, steps: FileSteps = diskSteps): Promise<Archive> {
   const root = resolve(folder);
@@ -24,6 +25,7 @@ export async function openArchive(folder: string, steps: FileSteps = diskSteps):
   const unlock = lock(join(root, 'LOCK'));
   try {
     const now = () => new Date().toISOString();
+    await clearIncoming(steps, root, Date.now());
     const { db, archiveId } = await openDatabase(join(root, 'rowledger.sqlite'), randomUUID);
     const photos = createPhotoStore({ db, steps, folder: root, now });
     const derived = createDerivedStore({ steps, folder: root });

@@ -117,8 +117,8 @@ describe('a visit without network, killed in the middle, sent over a line that b
     };
     expect(new Set(records.map((record) => record.id)).size).toBe(records.length);
     expect(new Set(records.map((record) => record.sequence)).size).toBe(records.length);
-    const dropped = (error: unknown) => (error as { code?: string }).code === 'ECONNRESET';
-    expect(server.reported.filter((error) => !dropped(error))).toEqual([]);
+    // A line that breaks is no fault of the server.
+    expect(server.reported).toEqual([]);
   });
 });
 

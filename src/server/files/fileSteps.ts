@@ -8,6 +8,8 @@ export interface FileSteps {
   size(path: string): Promise<number | null>;
   makeFolder(path: string): Promise<void>;
   list(path: string): Promise<readonly string[]>;
+  /** When the file was last written, ms since 1970. */
+  changedMs(path: string): Promise<number>;
   /** Writes at a place in the file (made when absent) and waits until it is on the disk. */
   writeAt(path: string, offset: number, bytes: Uint8Array): Promise<void>;
   cutTo(path: string, bytes: number): Promise<void>;
@@ -32,6 +34,7 @@ export const diskSteps: FileSteps = {
     await mkdir(path, { recursive: true });
   },
   list: (path) => readdir(path),
+  changedMs: async (path) => (await stat(path)).mtimeMs,
   writeAt: async (path, offset, bytes) => {
     const file = await open(path, offset === 0 ? 'w' : 'r+');
     try {
