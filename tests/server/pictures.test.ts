@@ -113,9 +113,9 @@ test('what begins like a photo and cannot be decoded is said in plain words', as
 
 /** Means of 4 x 3 cells of tests/fixtures/drawn.heic, red green blue, as heif-convert of libheif 1.15.1 decodes it. */
 const HEIC_CELLS = [
-  [184, 47, 32, 127, 86, 58, 116, 97, 58, 64, 168, 33],
-  [122, 82, 67, 121, 89, 62, 121, 91, 61, 122, 104, 56],
-  [64, 47, 152, 116, 86, 69, 127, 97, 58, 184, 168, 33],
+  [196, 39, 27, 121, 90, 61, 121, 90, 61, 53, 183, 27],
+  [121, 90, 61, 121, 90, 61, 121, 90, 61, 121, 90, 61],
+  [53, 39, 170, 121, 90, 61, 121, 90, 61, 196, 183, 27],
 ] as const;
 
 test('a HEIC photo gets a thumbnail of the same picture', async () => {
@@ -130,9 +130,17 @@ test('a HEIC photo gets a thumbnail of the same picture', async () => {
     expect(answer.headers.get('content-type')).toBe('image/webp');
     const picture = Buffer.from(await answer.arrayBuffer());
     expect(await sharp(picture).metadata()).toMatchObject({ width: side, height: (side * 3) / 4 });
-    const cells = await sharp(picture).removeAlpha().resize(4, 3, { fit: 'fill', kernel: 'linear' }).raw().toBuffer();
-    // Halved once more and packed as WebP at quality 75: a few grey levels.
-    for (const [i, wanted] of HEIC_CELLS.flat().entries()) expect(Math.abs(cells[i]! - wanted)).toBeLessThan(8);
+    const { data, info } = await sharp(picture).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+    const [wide, high] = [info.width / 4, info.height / 3];
+    for (const [cell, wanted] of HEIC_CELLS.flat().entries()) {
+      const [left, top, channel] = [(Math.floor(cell / 3) % 4) * wide, Math.floor(cell / 12) * high, cell % 3];
+      let sum = 0;
+      for (let y = top; y < top + high; y++) {
+        for (let x = left; x < left + wide; x++) sum += data[(y * info.width + x) * 3 + channel]!;
+      }
+      // WebP at quality 75 moved these means by 1 when it was tried on the other decoder's picture.
+      expect(Math.abs(sum / (wide * high) - wanted)).toBeLessThan(3);
+    }
   }
   expect(server.reported).toEqual([]);
   await server.close();

@@ -29,7 +29,7 @@ export function docsPage(): Hono {
   const app = new Hono();
   app.get('/', (c) =>
     c.html(
-      '<!doctype html><html lang="en"><head><meta charset="utf-8"><link rel="icon" href="data:,"><title>Rowledger: interface for programs</title>' +
+      '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Rowledger: interface for programs</title>' +
         '<link rel="stylesheet" href="/docs/swagger-ui.css"></head><body><div id="page"></div>' +
         '<script src="/docs/swagger-ui-bundle.js"></script><script src="/docs/start.js"></script></body></html>',
     ),
