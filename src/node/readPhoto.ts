@@ -61,16 +61,19 @@ export async function decodePhoto(bytes: Buffer, file: string): Promise<Outcome<
     return refuse('not-a-photo', `a ${format} file`, 'Save it as JPEG.');
   }
   try {
-    const full = isHeic ? await decodeHeic(bytes, MOST_PIXELS) : await decodeWithSharp(bytes);
+    // the decoder has a thread of its own: the rest is read meanwhile
+    const decoding = isHeic ? decodeHeic(bytes, MOST_PIXELS) : decodeWithSharp(bytes);
+    const sha256 = createHash('sha256').update(bytes).digest('hex');
+    const [full, facts] = await Promise.all([decoding, readPhotoFacts(bytes, isHeic)]);
     const shrink = full.widthPx * full.heightPx > SHRINK_ABOVE_PX;
     return good({
       file,
-      sha256: createHash('sha256').update(bytes).digest('hex'),
+      sha256,
       widthPx: full.widthPx,
       heightPx: full.heightPx,
       raster: shrink ? halve(full) : full,
       photoPxPerRasterPx: shrink ? 2 : 1,
-      facts: await readPhotoFacts(bytes, isHeic),
+      facts,
     });
   } catch (error) {
     const why = (error as Error).message.split('\n')[0]?.slice(0, 120);
