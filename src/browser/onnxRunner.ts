@@ -32,12 +32,11 @@ export async function onnxRunner(bytes: Uint8Array, options: BrowserOnnxOptions)
   engine.env.wasm.wasmPaths = options.wasmPaths;
   engine.env.wasm.numThreads = globalThis.crossOriginIsolated ? options.threads : 1;
   engine.env.logLevel = 'error';
-  const session = await engine.InferenceSession.create(bytes, { executionProviders: ['wasm'] }).catch(
-    (fault: unknown) => {
-      const why = fault instanceof Error ? fault.message : String(fault);
-      throw new Error(`the plant network could not be opened: ${why}; load the page again to fetch it anew`);
-    },
-  );
+  const options = { executionProviders: ['wasm'], graphOptimizationLevel: 'disabled' } as const;
+  const session = await engine.InferenceSession.create(bytes, options).catch((fault: unknown) => {
+    const why = fault instanceof Error ? fault.message : String(fault);
+    throw new Error(`the plant network could not be opened: ${why}; load the page again to fetch it anew`);
+  });
   return { run: runnerOf(session, engine.Tensor), engine: 'wasm' };
 }
 
