@@ -51,7 +51,7 @@ export function newProfile(): string {
 
 export async function openBrowser(
   profile: string,
-  options: Pick<BrowserContextOptions, 'viewport' | 'serviceWorkers'> = {},
+  options: Pick<BrowserContextOptions, 'viewport' | 'serviceWorkers' | 'reducedMotion'> = {},
 ): Promise<BrowserContext> {
   const context = await chromium.launchPersistentContext(profile, {
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',

@@ -51,6 +51,8 @@ export interface CorrectPhotoProps {
   readonly decides?: boolean | null;
   readonly onChange: (change: PhotoChange) => void;
   readonly onDone: () => void;
+  /** Asked for where the photo has no known length and one can be set. */
+  readonly onSetLength?: () => void;
 }
 
 /** Arrow keys at rest for so long make one record. */
@@ -266,7 +268,13 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const numbers = numbersOf(shown, units);
   return (
     <section ref={root} class="cp" tabIndex={-1} aria-label={`Correct ${result.photo.file}`} onKeyDown={onKeyDown}>
-      <NumbersBar numbers={numbers} checkedBy={shown.checkedBy} left={asking.length} onDone={leave} />
+      <NumbersBar
+        numbers={numbers}
+        checkedBy={shown.checkedBy}
+        left={asking.length}
+        onDone={leave}
+        onSetLength={result.stretch === null ? (props.onSetLength ?? null) : null}
+      />
       <div class={`cp-views cp-first-${pictures.strip === null ? 'photo' : view}`}>
         {pictures.strip !== null && (
           <PictureView

@@ -6,10 +6,12 @@ interface NumbersBarProps {
   /** Marks nobody has looked at. */
   readonly left: number;
   readonly onDone: () => void;
+  /** Where no length is known: asks for one. */
+  readonly onSetLength: (() => void) | null;
 }
 
 /** The numbers on top: they follow every touch. */
-export function NumbersBar({ numbers, checkedBy, left, onDone }: NumbersBarProps) {
+export function NumbersBar({ numbers, checkedBy, left, onDone, onSetLength }: NumbersBarProps) {
   return (
     <header class="cp-top">
       <p class="cp-count">
@@ -22,20 +24,29 @@ export function NumbersBar({ numbers, checkedBy, left, onDone }: NumbersBarProps
       <button type="button" class="cp-done" onClick={onDone}>
         Done
       </button>
-      <dl class="cp-numbers">
-        <div>
-          <dt>{numbers.populationUnit}</dt>
-          <dd>{numbers.population ?? 'no row width'}</dd>
+      {onSetLength !== null ? (
+        <div class="cp-numbers cp-no-length">
+          <p>No length is known in this photo.</p>
+          <button type="button" class="cp-set-length" onClick={onSetLength}>
+            Set a length
+          </button>
         </div>
-        <div>
-          <dt>Mean spacing</dt>
-          <dd>{numbers.spacing ?? 'unknown'}</dd>
-        </div>
-        <div>
-          <dt>Longest gap</dt>
-          <dd>{numbers.gap ?? 'unknown'}</dd>
-        </div>
-      </dl>
+      ) : (
+        <dl class="cp-numbers">
+          <div>
+            <dt>{numbers.populationUnit}</dt>
+            <dd>{numbers.population ?? 'no row width'}</dd>
+          </div>
+          <div>
+            <dt>Mean spacing</dt>
+            <dd>{numbers.spacing ?? 'unknown'}</dd>
+          </div>
+          <div>
+            <dt>Longest gap</dt>
+            <dd>{numbers.gap ?? 'unknown'}</dd>
+          </div>
+        </dl>
+      )}
     </header>
   );
 }

@@ -8,6 +8,8 @@ export interface ReadingOnScreen {
   /** Who placed it; null: as the machine read it. */
   readonly who: string | null;
   readonly selected: boolean;
+  /** Drawn instead of the reading. */
+  readonly label: string | undefined;
 }
 
 const CASING = 'rgba(0, 0, 0, 0.72)';
@@ -41,7 +43,7 @@ export function drawReference(
 
 function drawHandle(
   ink: CanvasRenderingContext2D,
-  { at: [x, y], readingM, who, selected }: ReadingOnScreen,
+  { at: [x, y], readingM, who, selected, label }: ReadingOnScreen,
   system: LengthSystem,
 ): void {
   const r = selected ? 13 : 9;
@@ -56,7 +58,7 @@ function drawHandle(
     ink.fillStyle = '#0a2a66';
     ink.fill(diamond);
   }
-  const text = formatLength(readingM, system) + (who === null ? '' : ` ✓ ${who}`);
+  const text = (label ?? formatLength(readingM, system)) + (who === null ? '' : ` ✓ ${who}`);
   ink.font = '700 13px system-ui, sans-serif';
   const below = y + r + 12;
   if (who !== null) {

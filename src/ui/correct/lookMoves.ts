@@ -1,4 +1,4 @@
-import type { CorrectedResult } from '../../core/corrections/replay.ts';
+import type { CountResult } from '../../core/count/countResult.ts';
 import type { Point } from '../../core/geometry/point.ts';
 import { FARTHEST_PX_PER_M, NEAREST_PX_PER_M, type PictureMap } from './camera.ts';
 import type { LookStore } from './lookStore.ts';
@@ -17,7 +17,7 @@ export interface LookMoves {
   readonly at: (place: Point) => void;
 }
 
-export function lookMoves(look: LookStore, photo: PictureMap | null, shown: CorrectedResult): LookMoves {
+export function lookMoves(look: LookStore, photo: PictureMap | null, shown: CountResult): LookMoves {
   const { widthPx, heightPx } = shown.photo;
   return {
     pan: ([right, down]) => {

@@ -12,6 +12,8 @@ export interface SceneReading {
   readonly xPx: number;
   readonly yPx: number;
   readonly who: string | null;
+  /** Drawn instead of the reading. */
+  readonly label?: string;
 }
 
 /** Everything that lies over a picture, in photo pixels. */
@@ -57,9 +59,9 @@ export function paintView(canvas: HTMLCanvasElement, picture: Picture, look: Loo
   const place = placer(picture.map.fromPhoto, view, photo);
   drawReference(
     ink,
-    scene.readings.flatMap(({ xPx, yPx, readingM, who }) => {
+    scene.readings.flatMap(({ xPx, yPx, readingM, who, label }) => {
       const at = place([xPx, yPx]);
-      return at === null ? [] : [{ at, readingM, who, selected: readingM === scene.selectedReadingM }];
+      return at === null ? [] : [{ at, readingM, who, label, selected: readingM === scene.selectedReadingM }];
     }),
     scene.ends.flatMap(([a, b]) => {
       const [from, to] = [place(a), place(b)];

@@ -26,8 +26,11 @@ export function usePictures(
 
   useEffect(() => {
     let left = false;
+    const made: (Picture | null)[] = [];
     const show = (part: Partial<Pictures>) => {
-      if (!left) setPictures((before) => ({ ...before, ...part }));
+      made.push(part.photo ?? null, part.strip ?? null);
+      if (left) closeAll(made);
+      else setPictures((before) => ({ ...before, ...part }));
     };
     const plane = result.reference.photoToGround;
     shownPlane.current = plane;
@@ -36,13 +39,14 @@ export function usePictures(
     photoPicture(photo, result).then(
       (made) => {
         show({ photo: made, trouble: null });
-        if (given === null) straightenedHere(made, result).then((row) => show({ strip: row }));
+        if (given === null && !left) straightenedHere(made, result).then((row) => show({ strip: row }));
       },
       (error: unknown) =>
         show({ trouble: `The photo cannot be shown here: ${error instanceof Error ? error.message : error}` }),
     );
     return () => {
       left = true;
+      closeAll(made);
     };
   }, [photo, strip, result]);
 
@@ -53,12 +57,18 @@ export function usePictures(
     const timer = setTimeout(() => {
       shownPlane.current = plane;
       straightenedHere(source, corrected).then((row) => {
-        if (row !== null) setPictures((before) => ({ ...before, strip: row }));
+        if (row === null) return;
+        setPictures((before) => ({ ...before, strip: row }));
       });
     }, REST_MS);
     return () => clearTimeout(timer);
   }, [plane, pictures.photo]);
   return pictures;
+}
+
+/** A decoded photo of 12 megapixels holds 48 MB until somebody collects it: let go at once. */
+function closeAll(pictures: readonly (Picture | null)[]): void {
+  for (const picture of pictures) for (const { image } of picture?.levels ?? []) image.close();
 }
 
 function samePlane(a: readonly number[], b: readonly number[] | null): boolean {

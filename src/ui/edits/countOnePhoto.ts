@@ -1,9 +1,11 @@
 import { signal } from '@preact/signals';
 import { keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
+import type { CountOptions } from '../../core/count/countOptions.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
-import type { Outcome } from '../../core/faults/outcome.ts';
+import { cannot, type Outcome } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
+import type { Reading } from '../../core/reference/reference.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Measured } from '../../worker/analysisApi.ts';
@@ -91,15 +93,21 @@ async function measure(
     readonly gravity: Vector3 | null;
     /** Counted before, in another way: this count comes beside the older one. */
     readonly again: boolean;
+    /** Places of known readings that a person put onto the photo: the reference, whatever else lies there. */
+    readonly marks?: readonly Reading[];
   },
 ): Promise<Outcome<Measured>> {
   const options = photoOptions(settings.value, visit.planting, about.gravity);
   if (!options.ok) return options;
+  const { marks } = about;
+  const wanted: CountOptions =
+    marks === undefined ? options.value : { ...options.value, reference: { kind: 'marks', marks }, stretch: null };
   const head = await headOfFarm(visit.farm.id);
   const told = (first: CountResult) => showFirst(photo.sha256, first);
-  const outcome = await analysis.count(photo.blob, photo.file, options.value, 'auto', told, head);
+  const outcome = await analysis.count(photo.blob, photo.file, wanted, 'auto', told, head);
   if (!outcome.ok) return outcome;
   const { result, stock } = outcome.value;
+  if (marks !== undefined && result.stretch === null) return marksRefused(result);
   const [at, name] = [nowIso(), settings.value.name];
   const detections = {
     schema: 'rowledger/detections@1',
@@ -125,4 +133,10 @@ async function measure(
     addCount(start, photoCount(`count-${newId().slice(0, 8)}`, result as never), about.again),
   );
   return outcome;
+}
+
+/** Marks that give no length are told, and no count is made of them. */
+function marksRefused({ reference }: CountResult): Outcome<Measured> {
+  const found = reference.reason ?? 'the points give no length';
+  return cannot('marks', found, 'points far apart along one straight thing', 'Set the length again.');
 }

@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
+import type { Reading } from '../../core/reference/reference.ts';
 import { isJsonObject, type JsonObject } from '../../core/sync/json.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import { applyCorrections } from '../../core/visit/applyCorrections.ts';
@@ -146,11 +147,11 @@ interface CountProps {
 
 function Count({ visit, spot, count, floorPerM2 }: CountProps) {
   const corrected = applyCorrections(count, visit.corrections ?? []);
-  const leaveOut = () =>
+  const leaveOut = (why: string) =>
     edit(
       'visit',
       visit.id,
-      addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, 'left out on the spot'),
+      addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, why),
     );
   if (corrected.leftOut !== null) return <p class="quiet">A count was left out: {corrected.leftOut}.</p>;
   if (count.kind === 'photo' && corrected.count.kind === 'photo') {
@@ -166,7 +167,7 @@ function Count({ visit, spot, count, floorPerM2 }: CountProps) {
             Go on counting
           </a>
         )}
-        <button type="button" onClick={() => void leaveOut()}>
+        <button type="button" onClick={() => void leaveOut(LEFT_OUT)}>
           Leave this count out
         </button>
       </div>
@@ -191,6 +192,9 @@ function HandNumbers({ count }: { count: VisitCount }) {
   );
 }
 
+const COUNTING_AGAIN = 'Counting again';
+const LEFT_OUT = 'taken out on the spot';
+
 type Photo = Extract<VisitCount, { kind: 'photo' }>;
 interface PhotoCountProps {
   readonly visit: VisitDocument;
@@ -198,29 +202,43 @@ interface PhotoCountProps {
   readonly count: Photo;
   readonly corrected: Photo;
   readonly floorPerM2: number | null;
-  readonly onLeaveOut: () => Promise<boolean>;
+  readonly onLeaveOut: (why: string) => Promise<boolean>;
 }
 
 function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: PhotoCountProps) {
-  const [correcting, setCorrecting] = useState(false);
+  const [open, setOpen] = useState<'marks' | 'length' | null>(null);
   const [says, setSays] = useState('');
   const { sha256 } = count.result.photo;
   const first = firstNumbers.value.get(sha256);
   const nameOf = (by: string) => visit.people.find((person) => person.id === by)?.name ?? by;
   const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
   const checkedBy = [...new Set(own.map((one) => nameOf(one.by)))];
-  const again = async () => {
+  const again = async (marks?: readonly Reading[]) => {
+    setOpen(null);
     const photo = await store().get('photos', sha256);
     if (photo === undefined) return setSays('The photo is on another device.');
-    setSays('Counting again');
+    setSays(COUNTING_AGAIN);
     const position = visit.spots.find((one) => one.id === spot)?.position;
     const gravity = gravityOf(sha256);
-    const outcome = await countOnePhoto(visit, spot, photo, { position, gravity, again: true });
-    if (outcome.ok) await onLeaveOut();
+    const outcome = await countOnePhoto(visit, spot, photo, {
+      position,
+      gravity,
+      again: true,
+      ...(marks === undefined ? {} : { marks }),
+    });
+    if (outcome.ok) await onLeaveOut(marks === undefined ? 'counted again' : 'counted again with a length set');
     setSays(outcome.ok ? '' : inOneLine(outcome));
   };
-  if (correcting)
-    return <CorrectingPhoto visit={visit} count={count} floorPerM2={floorPerM2} onDone={() => setCorrecting(false)} />;
+  if (open !== null) {
+    const about = { visit, count, floorPerM2, setLength: open === 'length' };
+    return <CorrectingPhoto {...about} onMarks={(marks) => void again(marks)} onDone={() => setOpen(null)} />;
+  }
+  const noScale = count.result.stretch === null;
+  const toSetLength = (
+    <button type="button" class={noScale ? 'main' : ''} onClick={() => setOpen('length')}>
+      Set a length on the photo
+    </button>
+  );
   return (
     <section class="card">
       <PhotoNumbers original={count.result} result={corrected.result} checkedBy={checkedBy} units={visit.units} />
@@ -236,11 +254,12 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
           : `Counted from ${formatLength(count.result.stretch.fromM, visit.units)} to ${formatLength(count.result.stretch.toM, visit.units)}; dashed rings stand outside.`}
       </p>
       <div class="choices">
-        <button type="button" class="main" onClick={() => setCorrecting(true)}>
+        {noScale && toSetLength}
+        <button type="button" class={noScale ? '' : 'main'} onClick={() => setOpen('marks')}>
           Correct
         </button>
         <CheckPhoto visit={visit} countId={count.id} />
-        <button type="button" onClick={() => void onLeaveOut()}>
+        <button type="button" onClick={() => void onLeaveOut(LEFT_OUT)}>
           Leave this count out
         </button>
       </div>
@@ -250,9 +269,12 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
         <button type="button" onClick={() => void again()}>
           Count again
         </button>
-        <p role="status">{says}</p>
-        {first !== undefined && <FirstNumber first={first} units={visit.units} />}
+        {!noScale && toSetLength}
       </details>
+      <p role="status" class={says === COUNTING_AGAIN ? 'busy' : 'wrong'}>
+        {says}
+      </p>
+      {first !== undefined && <FirstNumber first={first} units={visit.units} />}
     </section>
   );
 }

@@ -22,7 +22,10 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
   const { value, low, high } = result.count;
   const changed = Math.round(original.count.value) !== Math.round(value);
   const whole = result as unknown as CountResult;
-  const lines = countText(whole, units);
+  const lines = countText(whole, units).map((line) => line.replace(/^! /, '').replace(' (--row-width)', ''));
+  const { stretch } = original;
+  // Without a length nothing but the count can be told up here.
+  const shown = stretch === null ? 0 : LINES_SHOWN;
   const alone = whole.warnings?.find(({ code }) => code === COLOUR_ALONE);
   return (
     <>
@@ -30,13 +33,20 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
         {Math.round(value)}
         <span class="small">
           {' '}
-          plants{original.stretch === null ? '' : ` in ${formatLength(original.stretch.lengthM, units)}`}
+          {stretch === null
+            ? 'plants seen, every row in the photo'
+            : `plants in ${formatLength(stretch.lengthM, units)}`}
         </span>
       </p>
       <p>
         {Math.round(low)} to {Math.round(high)} at {Math.round(result.count.level * 100)} %
         {changed && `; the machine counted ${Math.round(original.count.value)}`}
       </p>
+      {stretch === null && (
+        <p class="notice">
+          No length is known here, so nothing is measured and this count decides nothing. Set a length on the photo.
+        </p>
+      )}
       {alone !== undefined && <p class="notice">{alone.message}</p>}
       {checkedBy.length > 0 && (
         <p>
@@ -44,15 +54,15 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
         </p>
       )}
       <ul class="lines">
-        {lines.slice(1, 1 + LINES_SHOWN).map((line) => (
-          <li key={line}>{line.replace(' (--row-width)', '')}</li>
+        {lines.slice(1, 1 + shown).map((line) => (
+          <li key={line}>{line}</li>
         ))}
       </ul>
       <details class="setup">
         <summary>How it was measured</summary>
         <ul class="lines">
-          {lines.slice(1 + LINES_SHOWN).map((line) => (
-            <li key={line}>{line.replace(/^! /, '')}</li>
+          {lines.slice(1 + shown).map((line) => (
+            <li key={line}>{line}</li>
           ))}
         </ul>
       </details>

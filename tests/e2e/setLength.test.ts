@@ -1,0 +1,148 @@
+import { readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { newProfile, openBrowser, shot, startServer } from './support.ts';
+import { addField, addPhoto, SAMPLE, sayName, startVisit } from './walkSteps.ts';
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+interface Truth {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly reference: { readonly readings: readonly { xPx: number; yPx: number; readingM: number }[] };
+}
+
+interface Counted {
+  readonly result: {
+    readonly reference: { readonly kind: string; readonly readings: readonly { xPx: number; readingM: number }[] };
+    readonly stretch: { readonly lengthM: number } | null;
+    readonly count: { readonly value: number };
+  };
+}
+
+describe('a photo in which no reference was found', () => {
+  const truth = JSON.parse(readFileSync(SAMPLE.replace('.jpg', '.truth.json'), 'utf8')) as Truth;
+  const byReading = [...truth.reference.readings].sort((a, b) => a.readingM - b.readingM);
+  const [first, last] = [byReading[0]!, byReading.at(-1)!];
+  const lengthM = last.readingM - first.readingM;
+  const profile = newProfile();
+  let server: Awaited<ReturnType<typeof startServer>>;
+  let browser: BrowserContext;
+  let page: Page;
+
+  beforeAll(async () => {
+    server = await startServer({ demo: false });
+    browser = await openBrowser(profile, { viewport: { width: 390, height: 844 }, reducedMotion: 'reduce' });
+    page = browser.pages()[0] ?? (await browser.newPage());
+    await page.route(`${server.address}/`, async (route) => {
+      const answer = await route.fetch();
+      const { 'content-security-policy': _policy, ...headers } = answer.headers();
+      await route.fulfill({ response: answer, headers });
+    });
+    await page.goto(server.address);
+  });
+  afterAll(async () => {
+    await browser.close();
+    await server.close();
+    rmSync(profile, { recursive: true, force: true });
+  });
+
+  test('lists its plants, and asks for a length', async () => {
+    await sayName(page);
+    await addField(page, 'No Tape');
+    await startVisit(page);
+    await page.getByText('Photos: Tape').click();
+    await page.getByLabel('Beside the row lies').selectOption('cards');
+    await addPhoto(page, SAMPLE);
+    await page.getByText('No scale: the plants found').waitFor();
+    await shot(page, 'no-length');
+    await page.getByRole('button', { name: 'Correct', exact: true }).click();
+    await page.locator('.cp-view').first().waitFor();
+    await shot(page, 'no-length-correcting');
+    await page.getByRole('button', { name: 'Set a length', exact: true }).click();
+    await page.getByText('Tap the first place').waitFor();
+    await page.locator('.cp-canvas').waitFor();
+    await shot(page, 'length-start');
+  });
+
+  test('one end by finger, the other by keys, the length between: all is counted anew', async () => {
+    const box = (await page.locator('.cp-canvas').boundingBox())!;
+    const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    // The whole photo lies across the screen.
+    const scale = box.width / truth.widthPx;
+    const onScreen = (p: { xPx: number; yPx: number }) => ({
+      x: Math.round(middle.x + (p.xPx - truth.widthPx / 2) * scale),
+      y: Math.round(middle.y + (p.yPx - truth.heightPx / 2) * scale),
+    });
+    const onPhoto = ({ x, y }: { x: number; y: number }) => ({
+      xPx: (x - middle.x) / scale + truth.widthPx / 2,
+      yPx: (y - middle.y) / scale + truth.heightPx / 2,
+    });
+    const nudge = async (from: { xPx: number; yPx: number }, to: { xPx: number; yPx: number }) => {
+      for (const [by, names] of [
+        [to.xPx - from.xPx, ['ArrowLeft', 'ArrowRight']],
+        [to.yPx - from.yPx, ['ArrowUp', 'ArrowDown']],
+      ] as const) {
+        const name = names[by > 0 ? 1 : 0];
+        const steps = Math.round(Math.abs(by));
+        for (let i = 0; i < Math.floor(steps / 10); i++) await page.keyboard.press(`Shift+${name}`);
+        for (let i = 0; i < steps % 10; i++) await page.keyboard.press(name);
+      }
+    };
+    const tapped = onScreen(first);
+    await page.touchscreen.tap(tapped.x, tapped.y);
+    await page.getByText('Drag point 1').waitFor();
+    await nudge(onPhoto(tapped), first);
+    await shot(page, 'length-first');
+
+    // A point put at the middle of the whole photo, then carried to the far end by arrows alone.
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('0');
+    await page.keyboard.press('Enter');
+    await page.getByText('How far apart are they?').waitFor();
+    await nudge({ xPx: truth.widthPx / 2, yPx: truth.heightPx / 2 }, last);
+    await page.keyboard.press('0');
+    const field = page.getByLabel('1 to 2');
+    for (let i = 0; i < 12 && !(await field.evaluate((one) => one === one.ownerDocument.activeElement)); i++) {
+      await page.keyboard.press('Tab');
+    }
+    await page.keyboard.type(`${lengthM.toFixed(4)} m`);
+    await shot(page, 'length-both');
+    await page.evaluate(AXE);
+    const faults = await page.evaluate(async () => {
+      const { axe } = globalThis as unknown as {
+        axe: { run: () => Promise<{ violations: { id: string; impact: string; nodes: { html: string }[] }[] }> };
+      };
+      const { violations } = await axe.run();
+      return violations.filter(({ impact }) => /serious|critical/.test(impact)).map(({ id, nodes }) => [id, nodes[0]]);
+    });
+    expect(faults).toEqual([]);
+    const count = page.getByRole('button', { name: 'Count with this length' });
+    for (let i = 0; i < 12 && !(await count.evaluate((one) => one === one.ownerDocument.activeElement)); i++) {
+      await page.keyboard.press('Tab');
+    }
+    await page.keyboard.press('Enter');
+    await page.getByText('counted again with a length set').waitFor({ timeout: 120_000 });
+    await page.getByTestId('photo-count').waitFor();
+    await shot(page, 'length-counted');
+
+    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    const { items } = (await server.get('/api/things/visit')) as { items: readonly { id: string }[] };
+    const { document: visit } = (await server.get(`/api/things/visit/${items[0]?.id}`)) as {
+      document: { spots: readonly { counts: readonly Counted[] }[] };
+    };
+    const [before, after] = visit.spots[0]!.counts.map(({ result }) => result);
+    expect(before?.stretch).toBeNull();
+    expect(after?.reference.kind).toBe('marks');
+    expect(after?.stretch?.lengthM).toBeCloseTo(lengthM, 3);
+    const marks = [...after!.reference.readings].sort((a, b) => a.readingM - b.readingM);
+    // Half a pixel is rounded away at each end.
+    expect(Math.abs(marks[0]!.xPx - first.xPx)).toBeLessThan(2);
+    expect(Math.abs(marks.at(-1)!.xPx - last.xPx)).toBeLessThan(2);
+    expect(after!.count.value).toBeGreaterThan(0);
+  });
+});
