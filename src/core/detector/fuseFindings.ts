@@ -2,6 +2,7 @@ import type { Detection, PlantFindings, PlantKind } from '../plants/detection.ts
 import type { Strip } from '../straighten/strip.ts';
 import { gatherMarks, type Mark } from './gatherMarks.ts';
 import { plantChance } from './plantChance.ts';
+import { splitDouble } from './splitDouble.ts';
 
 /** Farther off the row line than this, what is no plant of this row is called a weed. */
 const OFF_ROW_MM = 60;
@@ -10,12 +11,13 @@ const COUNTED = 0.5;
 /**
  * One list with one confidence from two kinds of evidence: the network says what looks like a plant, colour and the
  * camera's place say where the row line runs and which leaves belong together. What is more likely than not one plant is
- * called so; the rest is kept as `weed` or `unsure`.
+ * called so, and a likely double is counted as two; the rest is kept as `weed` or `unsure`.
  */
 export function fuseFindings(network: PlantFindings, colour: PlantFindings, strip: Strip): PlantFindings {
   const row = colour.rowLine ?? network.rowLine;
   const detections = gatherMarks(network, colour, strip)
     .map(toDetection)
+    .flatMap((d) => splitDouble(d, strip.mmPerPx))
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
   return {

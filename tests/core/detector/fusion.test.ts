@@ -141,6 +141,16 @@ describe('fuseFindings', () => {
     expect(moved.crownStripPx).toEqual([500, 70]);
   });
 
+  it('counts a likely double as two plants 15 mm apart, an unlikely one as one', () => {
+    const colour = findings(row.map((x) => mark(x, 100, 0.9)));
+    const with2 = (doubleChance: number): number[] =>
+      places(
+        fuseFindings(findings(row.map((x) => mark(x, 100, 0.9, x === 300 ? { doubleChance } : {}))), colour, strip()),
+      );
+    expect(with2(0.1)).toEqual(row);
+    expect(with2(0.5)).toEqual([100, 200, 293, 308, 400, 500]);
+  });
+
   it('drops a faint second mark of one plant', () => {
     const network = findings([...row.map((x) => mark(x, 100, 0.9)), mark(312, 100, 0.4, { leafAreaMm2: 60 })]);
     expect(places(fuseFindings(network, findings(row.map((x) => mark(x, 100, 0.9))), strip()))).toEqual(row);
