@@ -33,11 +33,11 @@ const seed = Number(values.seed);
 const threads = Math.min(2, cpus().length);
 const find = await openDetectors(threads);
 
-async function runAll(folders: readonly string[]): Promise<readonly SceneRun[]> {
+async function runAll(folders: readonly string[], scales: readonly SceneRun['scale'][]): Promise<readonly SceneRun[]> {
   const runs: SceneRun[] = [];
   for (const scene of folders.flatMap((folder) => scenesIn(folder))) {
     if (!scene.path.includes(values.only)) continue;
-    for (const scale of ['found', 'marks'] as const) {
+    for (const scale of scales) {
       const run = await runScene(scene, scale, find);
       if (run !== null) runs.push(run);
     }
@@ -63,7 +63,7 @@ console.log(
     `${(statSync('models/seedlings.onnx').size / 1e6).toFixed(1)} MB`,
 );
 const folders = ['sample-images', ...values.folder];
-const runs = await runAll(folders);
+const runs = await runAll(folders, ['found', 'marks']);
 const sown = runs.filter((run) => !isEmpty(run));
 const scenes = together(sown, await withHeads(sown, seed));
 for (const scale of ['found', 'marks'] as const) {
@@ -75,7 +75,7 @@ for (const scale of ['found', 'marks'] as const) {
 console.log('\nReliability (true readings marked)');
 printReliability(scenes.filter(({ run }) => run.scale === 'marks'));
 
-const tests = await runAll([await makeTestScenes(values.tests)]);
+const tests = await runAll([await makeTestScenes(values.tests)], ['marks']);
 const head = sown.length > 0 ? await headOfAll(sown, seed) : null;
 const strips = together(
   [...tests, ...runs.filter(isEmpty)].filter((run) => run.scale === 'marks'),
