@@ -22,20 +22,23 @@ const SD_PER_MAD = 1 / 0.6745;
  */
 export function outlierSpots(spots: readonly FieldSpot[]): readonly OutlierSpot[] {
   if (spots.length < LEAST_SPOTS) return [];
-  const middle = median(spots.map(densityOf));
-  const mad = median(spots.map((spot) => Math.abs(densityOf(spot) - middle)));
-  return spots.flatMap((spot) => {
-    const byChance = Math.sqrt(middle / spot.areaM2);
+  const densities = Float64Array.from(spots, densityOf);
+  const middle = median(densities);
+  const mad = median(densities.map((density) => Math.abs(density - middle)));
+  const odd: OutlierSpot[] = [];
+  for (let i = 0; i < spots.length; i++) {
+    const byChance = Math.sqrt(middle / spots[i]!.areaM2);
     const sd = Math.max(SD_PER_MAD * mad, byChance);
-    const away = densityOf(spot) - middle;
+    const away = densities[i]! - middle;
     const score = sd > 0 ? away / sd : null;
-    const odd = score === null ? away !== 0 : Math.abs(score) > OUTLIER_SCORE;
-    return odd ? [{ id: spot.id, score, side: away < 0 ? ('low' as const) : ('high' as const) }] : [];
-  });
+    if (score === null ? away === 0 : Math.abs(score) <= OUTLIER_SCORE) continue;
+    odd.push({ id: spots[i]!.id, score, side: away < 0 ? 'low' : 'high' });
+  }
+  return odd;
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = Math.floor(sorted.length / 2);
+function median(values: Float64Array): number {
+  const sorted = values.slice().sort();
+  const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }

@@ -48,27 +48,40 @@ export function plantsCounted(count: StandCount): number {
  * not above 0, an empty list of rows and counts that are no whole number from 0 on, by name.
  */
 export function countedAreaM2(count: StandCount): Outcome<number> {
-  const plants = count.kind === 'rows' ? count.plants : [count.plants];
-  if (plants.length === 0) return cannot('no rows', 'no row', 'a count for one row or more', 'Count a row.');
-  const bad = plants.find((n) => !Number.isInteger(n) || n < 0);
-  if (bad !== undefined) {
-    return cannot('bad count', `${bad} plants`, 'whole numbers from 0 on', 'Correct the count.');
-  }
-  for (const [name, sizeM] of sizesOf(count)) {
-    if (!(sizeM > 0 && Number.isFinite(sizeM))) {
-      return cannot('bad size', `a ${name} of ${sizeM} m`, `a ${name} above 0`, `Give the ${name} with its unit.`);
-    }
+  const wrong =
+    count.kind === 'rows' ? count.plants.find(isNoCount) : isNoCount(count.plants) ? count.plants : undefined;
+  if (wrong !== undefined) {
+    return cannot('bad count', `${wrong} plants`, 'whole numbers from 0 on', 'Correct the count.');
   }
   switch (count.kind) {
     case 'rows':
-      return good(count.plants.length * count.lengthM * count.rowWidthM);
+      if (count.plants.length === 0) {
+        return cannot('no rows', 'no row', 'a count for one row or more', 'Count a row.');
+      }
+      if (isSize(count.lengthM) && isSize(count.rowWidthM)) {
+        return good(count.plants.length * count.lengthM * count.rowWidthM);
+      }
+      break;
     case 'hoop':
-      return good(hoopAreaM2(count.insideDiameterM));
+      if (isSize(count.insideDiameterM)) return good(hoopAreaM2(count.insideDiameterM));
+      break;
     case 'quadrat':
-      return good(count.widthM * count.lengthM);
+      if (isSize(count.widthM) && isSize(count.lengthM)) return good(count.widthM * count.lengthM);
+      break;
     case 'photo':
-      return good(count.lengthM * count.rowWidthM);
+      if (isSize(count.lengthM) && isSize(count.rowWidthM)) return good(count.lengthM * count.rowWidthM);
+      break;
   }
+  const [name, sizeM] = sizesOf(count).find((size) => !isSize(size[1]))!;
+  return cannot('bad size', `a ${name} of ${sizeM} m`, `a ${name} above 0`, `Give the ${name} with its unit.`);
+}
+
+function isNoCount(plants: number): boolean {
+  return !Number.isInteger(plants) || plants < 0;
+}
+
+function isSize(metres: number): boolean {
+  return metres > 0 && Number.isFinite(metres);
 }
 
 function sizesOf(count: StandCount): ReadonlyArray<readonly [name: string, sizeM: number]> {

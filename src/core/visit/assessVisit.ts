@@ -25,7 +25,7 @@ import { fieldNumbers } from './fieldNumbers.ts';
 import { phrasingFor } from './phrasing.ts';
 import { quantityIn } from './quantity.ts';
 import { rowEvenness } from './rowEvenness.ts';
-import { spotCounts } from './spotCounts.ts';
+import { type SpotCounts, spotCounts } from './spotCounts.ts';
 import { targetFor } from './targetFor.ts';
 import { viableField } from './viableField.ts';
 import type { VisitDocument } from './visitSchema.ts';
@@ -172,13 +172,7 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
       depthM: quantityIn(planting.depth, 'length'),
       rowUnitsDiffer: evenness?.pattern == null ? null : evenness.pattern.startsWith('row units differ'),
     }),
-    photos: counted.flatMap((spot) =>
-      spot.corrected.flatMap(({ count }) =>
-        count.kind === 'photo'
-          ? [{ file: count.result.photo.file, sha256: count.result.photo.sha256, spot: spot.spot.id }]
-          : [],
-      ),
-    ),
+    photos: photosOf(counted),
     warnings: [
       ...target.warnings,
       ...field.warnings,
@@ -187,6 +181,18 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
     ],
   };
   return { ...made, explained: explain(made) };
+}
+
+function photosOf(counted: readonly SpotCounts[]): Assessment['photos'] {
+  const photos: Assessment['photos'][number][] = [];
+  for (const { spot, corrected } of counted) {
+    for (const { count } of corrected) {
+      if (count.kind !== 'photo') continue;
+      const { file, sha256 } = count.result.photo;
+      photos.push({ file, sha256, spot: spot.id });
+    }
+  }
+  return photos;
 }
 
 /** Yield of the stand as it will be; null where no interval can be told. */

@@ -32,18 +32,13 @@ export const LEVEL = 0.9;
 export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[], floorPerM2: number): FieldNumbers {
   const zoneNames = new Map((visit.zones ?? []).map((zone) => [zone.id, zone.name]));
   const judged = counted.map((spot) => ({ spot, stand: spotTotals(spot.usable) }));
-  const sampled = judged.flatMap(({ spot, stand }): FieldSpot[] =>
-    stand.ok
-      ? [
-          {
-            id: spot.spot.id,
-            plants: stand.value.plants,
-            areaM2: stand.value.areaM2,
-            ...(spot.spot.zoneId === undefined ? {} : { zoneId: spot.spot.zoneId }),
-          },
-        ]
-      : [],
-  );
+  const sampled: FieldSpot[] = [];
+  for (const { spot, stand } of judged) {
+    if (!stand.ok) continue;
+    const { plants, areaM2 } = stand.value;
+    const { id, zoneId } = spot.spot;
+    sampled.push(zoneId === undefined ? { id, plants, areaM2 } : { id, plants, areaM2, zoneId });
+  }
   const zones: readonly FieldZone[] = (visit.zones ?? []).map((zone) => ({
     id: zone.id,
     areaM2: quantityIn(zone.area, 'area') ?? 0,

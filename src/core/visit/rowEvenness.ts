@@ -30,9 +30,19 @@ export function rowEvenness(
   seedSpacingM: number | null,
   rowUnits: number | null,
 ): EvennessNumbers | null {
-  const counts = spots.flatMap((s) => s.corrected.filter((c) => c.leftOut === null).map((c) => c.count));
-  const stretches = counts.flatMap(placedStretch);
-  const listed = counts.flatMap(listedGaps);
+  const counts: VisitCount[] = [];
+  const stretches: PlacedStretch[] = [];
+  const listed: ListedGaps[] = [];
+  for (const spot of spots) {
+    for (const { count, leftOut } of spot.corrected) {
+      if (leftOut !== null) continue;
+      counts.push(count);
+      const stretch = placedStretch(count);
+      if (stretch !== null) stretches.push(stretch);
+      const gaps = listedGaps(count);
+      if (gaps !== null) listed.push(gaps);
+    }
+  }
   if (stretches.length === 0 && listed.length === 0) return null;
 
   const all = stretches.flatMap((stretch) => spacingsM(stretch.positionsM));
@@ -57,25 +67,30 @@ export function rowEvenness(
   };
 }
 
-function placedStretch(count: VisitCount): readonly PlacedStretch[] {
+function placedStretch(count: VisitCount): PlacedStretch | null {
   if (count.kind === 'photo' && count.result.stretch !== null) {
     const { fromM, toM } = count.result.stretch;
     const positionsM = count.result.plants.flatMap((plant) =>
       plant.kind === 'plant' && plant.inStretch && plant.alongM !== null ? [plant.alongM] : [],
     );
-    return toM > fromM ? [{ positionsM, fromM, toM }] : [];
+    return toM > fromM ? { positionsM, fromM, toM } : null;
   }
   if (count.kind === 'rows' && count.readings !== undefined && count.readings.length > 0) {
     const positionsM = count.readings.flatMap((reading) => quantityIn(reading, 'length') ?? []);
-    return [{ positionsM, fromM: Math.min(...positionsM), toM: Math.max(...positionsM) }];
+    return { positionsM, fromM: Math.min(...positionsM), toM: Math.max(...positionsM) };
   }
-  return [];
+  return null;
 }
 
-function listedGaps(count: VisitCount): readonly { readonly gapsM: readonly number[]; readonly rowM: number }[] {
-  if (count.kind !== 'rows' || count.gaps === undefined) return [];
+interface ListedGaps {
+  readonly gapsM: readonly number[];
+  readonly rowM: number;
+}
+
+function listedGaps(count: VisitCount): ListedGaps | null {
+  if (count.kind !== 'rows' || count.gaps === undefined) return null;
   const lengthM = quantityIn(count.length, 'length') ?? 0;
-  return [{ gapsM: count.gaps.flatMap((gap) => quantityIn(gap, 'length') ?? []), rowM: lengthM * count.plants.length }];
+  return { gapsM: count.gaps.flatMap((gap) => quantityIn(gap, 'length') ?? []), rowM: lengthM * count.plants.length };
 }
 
 function patternOf(
@@ -89,12 +104,16 @@ function patternOf(
     if (units.ok && units.value.repeats)
       return `row units differ; poor: ${units.value.poorUnits.join(', ') || 'none singled out'}`;
   }
-  const ground = spots.flatMap((spot) => {
-    const areas = spot.usable.map(countedAreaM2);
-    if (areas.length === 0 || areas.some((area) => !area.ok)) return [];
-    const areaM2 = areas.reduce((sum, area) => sum + (area.ok ? area.value : 0), 0);
-    return [{ plants: spot.usable.reduce((sum, count) => sum + plantsCounted(count), 0), areaM2 }];
-  });
+  const ground: { readonly plants: number; readonly areaM2: number }[] = [];
+  for (const { usable } of spots) {
+    let [plants, areaM2] = [0, 0];
+    for (const count of usable) {
+      const area = countedAreaM2(count);
+      areaM2 += area.ok ? area.value : Number.NaN;
+      plants += plantsCounted(count);
+    }
+    if (areaM2 > 0) ground.push({ plants, areaM2 });
+  }
   const field = evenness(ground, SIGNIFICANCE);
   if (!field.ok) return null;
   return field.value.even

@@ -30,48 +30,51 @@ export function spotCounts(visit: VisitDocument): readonly SpotCounts[] {
     read.set(text, value);
     return value;
   };
+  const correctionsOf = new Map<string, (typeof corrections)[number][]>();
+  for (const correction of corrections) {
+    const own = correctionsOf.get(correction.countId);
+    if (own === undefined) correctionsOf.set(correction.countId, [correction]);
+    else own.push(correction);
+  }
   return visit.spots.map((spot) => {
-    const corrected = spot.counts.map((count) => applyCorrections(count, corrections, nameOf));
+    const corrected = spot.counts.map((count) => applyCorrections(count, correctionsOf.get(count.id) ?? NONE, nameOf));
     const usable: StandCount[] = [];
-    const problems: string[] = [];
+    let problems: string[] | null = null;
     for (const { count, leftOut } of corrected) {
-      if (leftOut !== null) {
-        problems.push(`${count.id} was left out: ${leftOut}`);
+      const made = leftOut === null ? standCount(count, rowWidthM, metres) : null;
+      if (made?.ok) {
+        usable.push(made.value);
         continue;
       }
-      const made = standCount(count, rowWidthM, metres);
-      if (made.ok) usable.push(made.value);
-      else problems.push(`${count.id}: ${made.found}, wanted ${made.wanted}`);
+      problems ??= [];
+      problems.push(
+        made === null ? `${count.id} was left out: ${leftOut}` : `${count.id}: ${made.found}, wanted ${made.wanted}`,
+      );
     }
-    return { spot, corrected, usable, problems };
+    return { spot, corrected, usable, problems: problems ?? NONE };
   });
 }
+
+/** Most spots have neither corrections nor problems: they share this. */
+const NONE: readonly never[] = [];
 
 type Metres = (text: string) => number;
 
 function standCount(count: VisitCount, rowWidthM: number | null, metres: Metres): Outcome<StandCount> {
   switch (count.kind) {
-    case 'hoop':
-      return sized({ kind: 'hoop', plants: count.plants, insideDiameterM: metres(count.insideDiameter) }, (made) => [
-        made.insideDiameterM,
-      ]);
-    case 'quadrat':
-      return sized(
-        {
-          kind: 'quadrat',
-          plants: count.plants,
-          widthM: metres(count.width),
-          lengthM: metres(count.length),
-        },
-        (made) => [made.widthM, made.lengthM],
-      );
-    case 'rows':
-      return rowWidthM === null
-        ? noWidth()
-        : sized({ kind: 'rows', plants: count.plants, lengthM: metres(count.length), rowWidthM }, (made) => [
-            made.lengthM,
-            made.rowWidthM,
-          ]);
+    case 'hoop': {
+      const insideDiameterM = metres(count.insideDiameter);
+      return sized({ kind: 'hoop', plants: count.plants, insideDiameterM }, insideDiameterM, insideDiameterM);
+    }
+    case 'quadrat': {
+      const [widthM, lengthM] = [metres(count.width), metres(count.length)];
+      return sized({ kind: 'quadrat', plants: count.plants, widthM, lengthM }, widthM, lengthM);
+    }
+    case 'rows': {
+      if (rowWidthM === null) return noWidth();
+      const lengthM = metres(count.length);
+      return sized({ kind: 'rows', plants: count.plants, lengthM, rowWidthM }, lengthM, rowWidthM);
+    }
     case 'photo': {
       if (rowWidthM === null) return noWidth();
       const { stretch, count: found } = count.result;
@@ -84,24 +87,16 @@ function standCount(count: VisitCount, rowWidthM: number | null, metres: Metres)
         );
       }
       const value = Math.round(found.value);
-      return sized(
-        {
-          kind: 'photo',
-          plants: value,
-          low: Math.min(found.low, value),
-          high: Math.max(found.high, value),
-          level: found.level,
-          lengthM: stretch.lengthM,
-          rowWidthM,
-        },
-        (made) => [made.lengthM, made.rowWidthM],
-      );
+      const { lengthM } = stretch;
+      const [low, high] = [Math.min(found.low, value), Math.max(found.high, value)];
+      const made = { kind: 'photo', plants: value, low, high, level: found.level, lengthM, rowWidthM } as const;
+      return sized(made, lengthM, rowWidthM);
     }
   }
 }
 
-function sized<T extends StandCount>(made: T, sizes: (made: T) => readonly number[]): Outcome<StandCount> {
-  return sizes(made).every((size) => size > 0)
+function sized(made: StandCount, oneM: number, otherM: number): Outcome<StandCount> {
+  return oneM > 0 && otherM > 0
     ? good(made)
     : cannot('no size', 'a length of 0', 'lengths above 0', 'Correct the length.');
 }
