@@ -20,17 +20,19 @@ const CARDS = CARD_IDS.map((id) => ({ id, cells: markerCells(id).flat() }));
  */
 export function readMarker(photo: Raster, quad: Quad): { id: number; corners: Quad; wrongBits: number } | null {
   if (!darkOnWhite(photo, quad)) return null;
+  const seen = whiteCells(photo, quad);
+  if (seen === null) return null;
+  let cells = seen;
   let best: { id: number; corners: Quad; wrongBits: number } | null = null;
   for (let turn = 0; turn < 4; turn++) {
     const corners = [0, 1, 2, 3].map((k) => quad[(k + turn) % 4]!) as unknown as Quad;
-    const cells = whiteCells(photo, corners);
-    if (cells === null) return null;
     for (const card of CARDS) {
       const wrongBits = card.cells.reduce((sum, white, i) => sum + (white !== cells[i] && !isBorder(i) ? 1 : 0), 0);
       if (wrongBits <= MOST_WRONG_BITS && (best === null || wrongBits < best.wrongBits)) {
         best = { id: card.id, corners, wrongBits };
       }
     }
+    cells = turned(cells);
   }
   return best;
 }
@@ -84,6 +86,12 @@ function whiteCells(photo: Raster, corners: Quad): boolean[] | null {
   if (border.filter((v) => v < middle).length < LEAST_BORDER) return null;
   if (paper.filter((v) => v > middle).length < LEAST_PAPER) return null;
   return light.map((v) => v > middle);
+}
+
+/** The same cells seen from the next corner clockwise. */
+function turned(cells: readonly boolean[]): boolean[] {
+  const n = MARKER_CELLS;
+  return cells.map((_, i) => cells[(i % n) * n + n - 1 - Math.floor(i / n)]!);
 }
 
 function isBorder(i: number): boolean {

@@ -30,7 +30,7 @@ export function contrastDirection(
 
 export function median(values: readonly number[]): number {
   if (values.length === 0) return Number.NaN;
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   const m = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[m]! : (sorted[m - 1]! + sorted[m]!) / 2;
 }

@@ -1,7 +1,7 @@
 import { norm } from '../../geometry/norm.ts';
 import { halve } from '../../raster/halve.ts';
 import type { Raster } from '../../raster/raster.ts';
-import { type ContrastChannel, contrastChannels } from './contrastChannels.ts';
+import { type ContrastChannel, type ContrastEdges, contrastEdges, makeEdgeWorkspace } from './contrastEdges.ts';
 import { edgePairs } from './edgePairs.ts';
 import { type FittedRibbon, fitRibbon } from './fitRibbon.ts';
 import { lineVotes } from './lineVotes.ts';
@@ -15,6 +15,8 @@ export interface RibbonSearch {
 }
 
 const WORKING_SIDE_PX = 2100;
+/** Of the working picture so much may be edge. */
+const EDGE_SHARE = 0.12;
 
 /**
  * Long thin ribbons in a photo, best supported first, in photo pixels: rough (about a pixel of the shrunken picture);
@@ -28,12 +30,15 @@ export function findRibbons(photo: Raster, search: RibbonSearch): FittedRibbon[]
     factor *= 2;
   }
   if (Math.min(small.widthPx, small.heightPx) < 24) return [];
-  const fields = contrastChannels(small, [...new Set(search.channels.map((c) => c.channel))]);
-  const names = [...new Set(search.channels.map((c) => c.channel))];
   const maxWidthPx = Math.max(12, Math.round(0.03 * Math.max(small.widthPx, small.heightPx)));
   const found: FittedRibbon[] = [];
+  const workspace = makeEdgeWorkspace(small);
+  const edges = new Map<ContrastChannel, ContrastEdges>();
   for (const { channel, polarity } of search.channels) {
-    const pairs = edgePairs(fields[names.indexOf(channel)]!, polarity, maxWidthPx, 0.12);
+    const seen = edges.get(channel) ?? contrastEdges(small, channel, EDGE_SHARE, workspace);
+    edges.clear();
+    edges.set(channel, seen);
+    const pairs = edgePairs(seen, polarity, maxWidthPx);
     for (const line of lineVotes(pairs, small.widthPx, small.heightPx, search.most)) {
       const fitted = fitRibbon(pairs, line, small.widthPx, small.heightPx, 0);
       if (fitted === null) continue;

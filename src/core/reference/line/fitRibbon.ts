@@ -32,24 +32,28 @@ export function fitRibbon(
   const origin = [(widthPx - 1) / 2 + line.rho * nx, (heightPx - 1) / 2 + line.rho * ny] as const;
   const scaleS = norm(widthPx, heightPx) / 2;
   const reach = 8 + 0.008 * scaleS;
-  const s: number[] = [];
-  const v: number[] = [];
-  const w: number[] = [];
+  const near = new Int32Array(pairs.count);
+  let n = 0;
   for (let k = 0; k < pairs.count; k++) {
-    const px = pairs.x[k]! - origin[0];
-    const py = pairs.y[k]! - origin[1];
-    const off = px * nx + py * ny;
+    const off = (pairs.x[k]! - origin[0]) * nx + (pairs.y[k]! - origin[1]) * ny;
     if (off > reach || off < -reach) continue;
     let turn = Math.abs(pairs.angle[k]! - line.angle);
     if (turn > Math.PI / 2) turn = Math.PI - turn;
     if (turn > 0.25 || pairs.widthPx[k]! < leastWidthPx) continue;
-    s.push((px * dx + py * dy) / scaleS);
-    v.push(off);
-    w.push(pairs.widthPx[k]!);
+    near[n++] = k;
   }
-  const n = s.length;
   if (n < 20) return null;
-  const order = Array.from({ length: n }, (_, i) => i).sort((i, j) => s[i]! - s[j]!);
+  const s = new Float64Array(n);
+  const v = new Float64Array(n);
+  const w = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const px = pairs.x[near[i]!]! - origin[0];
+    const py = pairs.y[near[i]!]! - origin[1];
+    s[i] = (px * dx + py * dy) / scaleS;
+    v[i] = px * nx + py * ny;
+    w[i] = pairs.widthPx[near[i]!]!;
+  }
+  const order = new Int32Array(n).map((_, i) => i).sort((i, j) => s[i]! - s[j]!);
   const third = Math.floor(n / 3);
   const bins = Math.ceil((2 * scaleS) / BIN_PX) + 2;
   const seen = new Int32Array(bins).fill(-1);
@@ -58,6 +62,7 @@ export function fitRibbon(
   const tries = 160;
   // enough points to tell models apart; the one chosen is measured on all
   const stride = Math.max(1, Math.floor(n / 1200));
+  const binOf = s.map((at) => Math.floor(((at + 1) * scaleS) / BIN_PX));
   for (let t = 0; t < tries; t++) {
     const i = order[(t * 7919) % third]!;
     const j = order[third + ((t * 104729) % third)]!;
@@ -66,14 +71,15 @@ export function fitRibbon(
     // every other try is straight: short or sparse ribbons do not carry three good points
     const model = t % 2 === 0 ? through3(i, j, k) : through2(i, k);
     if (model === null) continue;
+    const [b0, b1, b2] = model.bow as [number, number, number];
+    const [w0, w1] = model.width;
     let support = 0;
     for (let p = 0; p < n; p += stride) {
       const at = s[p]!;
-      const wide = model.width[0] + model.width[1] * at;
-      if (wide < 1.5) continue;
-      if (Math.abs(w[p]! - wide) > Math.max(1.2, 0.12 * wide)) continue;
-      if (Math.abs(v[p]! - ((model.bow[2]! * at + model.bow[1]!) * at + model.bow[0]!)) > 1.4) continue;
-      const bin = Math.floor(((at + 1) * scaleS) / BIN_PX);
+      if (Math.abs(v[p]! - ((b2 * at + b1) * at + b0)) > 1.4) continue;
+      const wide = w0 + w1 * at;
+      if (wide < 1.5 || Math.abs(w[p]! - wide) > Math.max(1.2, 0.12 * wide)) continue;
+      const bin = binOf[p]!;
       if (bin < 0 || bin >= bins || seen[bin] === t) continue;
       seen[bin] = t;
       support++;

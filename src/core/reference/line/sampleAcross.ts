@@ -1,3 +1,4 @@
+import { pixelWords } from '../../raster/pixelWords.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type Ribbon, ribbonOffset } from './ribbon.ts';
 
@@ -20,7 +21,8 @@ export function sampleAcross(
   steps: number,
   out: Float32Array,
 ): number {
-  const { widthPx, heightPx, data } = photo;
+  const { widthPx, heightPx } = photo;
+  const words = pixelWords(photo);
   out.fill(0);
   let inside = 0;
   const [dx, dy] = ribbon.dir;
@@ -31,13 +33,13 @@ export function sampleAcross(
     const bx = ribbon.origin[0] + s * dx - base * dy;
     const by = ribbon.origin[1] + s * dy + base * dx;
     for (let i = 0; i < steps; i++) {
-      const x = Math.round(bx - i * stepV * dy);
-      const y = Math.round(by + i * stepV * dx);
-      if (x < 0 || y < 0 || x >= widthPx || y >= heightPx) continue;
-      const at = (y * widthPx + x) * 4;
-      out[i]! += LOG_LEVEL[data[at]!]!;
-      out[steps + i]! += LOG_LEVEL[data[at + 1]!]!;
-      out[2 * steps + i]! += LOG_LEVEL[data[at + 2]!]!;
+      const x = bx - i * stepV * dy + 0.5;
+      const y = by + i * stepV * dx + 0.5;
+      if (!(x >= 0 && y >= 0 && x < widthPx && y < heightPx)) continue;
+      const word = words[(y | 0) * widthPx + (x | 0)]!;
+      out[i]! += LOG_LEVEL[word & 255]!;
+      out[steps + i]! += LOG_LEVEL[(word >>> 8) & 255]!;
+      out[2 * steps + i]! += LOG_LEVEL[(word >>> 16) & 255]!;
       counts[i]!++;
       inside++;
     }
