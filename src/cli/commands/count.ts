@@ -7,6 +7,7 @@ import type { Photo } from '../../core/count/photo.ts';
 import type { CountTools, PhotoAnalysis } from '../../core/count/photoAnalysis.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { countPicture } from '../../core/picture/countPicture.ts';
+import { METRES_PER_INCH } from '../../core/units/conversions.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
 import { chooseDetector } from '../../node/chooseDetector.ts';
 import { paintPicture } from '../../node/paintPicture.ts';
@@ -117,6 +118,6 @@ function systemOf({ options: { reference, rowWidthM } }: CountArgs): LengthSyste
           ? reference.alongM
           : rowWidthM;
   if (lengthM === null) return 'imperial';
-  const inches = lengthM / 0.0254;
+  const inches = lengthM / METRES_PER_INCH;
   return Math.abs(inches - Math.round(inches)) < 1e-6 ? 'imperial' : 'metric';
 }

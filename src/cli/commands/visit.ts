@@ -6,10 +6,15 @@ import { cannot, good, inOneLine } from '../../core/faults/outcome.ts';
 import { explainPage } from '../../core/report/explainPage.ts';
 import { verdictHtml } from '../../core/report/verdictHtml.ts';
 import { verdictPage } from '../../core/report/verdictPage.ts';
+import type { TargetRow } from '../../core/targets/targetRow.ts';
+import { TARGET_ROWS } from '../../core/targets/targetRows.ts';
+import { type FieldMoments, fieldMoments } from '../../core/visit/assessPrecision.ts';
 import { assessVisit } from '../../core/visit/assessVisit.ts';
 import { countsFromCsv } from '../../core/visit/countsFromCsv.ts';
 import { DEMO_VISITS } from '../../core/visit/demo/demoVisits.ts';
 import { readVisit, readVisitText } from '../../core/visit/readVisit.ts';
+import { spotCounts } from '../../core/visit/spotCounts.ts';
+import { readTargetsText } from '../../core/visit/targetsDocument.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { weatherFromCsv } from '../../core/visit/weatherFromCsv.ts';
 import { EXIT } from '../exitCodes.ts';
@@ -39,7 +44,11 @@ export async function runVisit(args: readonly string[], io: Io): Promise<number>
       return fail(io, unwritable(flags.out, error), EXIT.unreadable);
     }
   }
-  const assessment = assessVisit(whole.value);
+  const before = await fieldsBefore(whole.value, flags);
+  if (!before.ok) return fail(io, before, EXIT.unreadable);
+  const targets = flags.targets === undefined ? good(TARGET_ROWS) : await targetsFrom(flags.targets);
+  if (!targets.ok) return fail(io, targets, EXIT.unreadable);
+  const assessment = assessVisit(whole.value, { before: before.value, targets: targets.value });
   if (flags.json === true) io.stdout(`${JSON.stringify(assessment)}\n`);
   else if (flags.html === true) io.stdout(verdictHtml(assessment, { explain: flags.explain === true }));
   else {
@@ -58,6 +67,8 @@ interface Flags {
   readonly csv?: string | undefined;
   readonly temperatures?: string | undefined;
   readonly out?: string | undefined;
+  readonly before?: readonly string[] | undefined;
+  readonly targets?: string | undefined;
 }
 
 function readArgs(args: readonly string[]): Outcome<{ readonly file: string | null; readonly flags: Flags }> {
@@ -74,6 +85,8 @@ function readArgs(args: readonly string[]): Outcome<{ readonly file: string | nu
         csv: { type: 'string' },
         temperatures: { type: 'string' },
         out: { type: 'string' },
+        before: { type: 'string', multiple: true },
+        targets: { type: 'string' },
       },
     });
     const usage = (found: string, wanted: string) => cannot('usage', found, wanted, 'See rowledger visit --help.');
@@ -110,6 +123,22 @@ async function withTables(visit: VisitDocument, flags: Flags): Promise<Outcome<V
     whole = { ...whole, weather: { ...whole.weather, days: [...(whole.weather?.days ?? []), ...days.value] } };
   }
   return whole === visit ? good(visit) : readVisit(whole);
+}
+
+/** Spread of the fields counted before, for Taylor's power law; with --demo, of the other demonstration fields. */
+async function fieldsBefore(visit: VisitDocument, flags: Flags): Promise<Outcome<readonly FieldMoments[]>> {
+  const others: VisitDocument[] = flags.demo === true ? DEMO_VISITS.filter((other) => other.id !== visit.id) : [];
+  for (const file of flags.before ?? []) {
+    const read = await visitFrom(file);
+    if (!read.ok) return { ...read, found: `${file}: ${read.found}` };
+    others.push(read.value);
+  }
+  return good(others.flatMap((other) => fieldMoments(spotCounts(other)) ?? []));
+}
+
+async function targetsFrom(file: string): Promise<Outcome<readonly TargetRow[]>> {
+  const text = await readText(file);
+  return text.ok ? readTargetsText(text.value) : text;
 }
 
 async function countsAlone(flags: Flags, io: Io): Promise<number> {

@@ -7,6 +7,8 @@ rowledger visit --csv COUNTS       hand counts from a table, as spots for a visi
   --csv COUNTS           add the hand counts of this table to the visit; "-" reads standard input
   --temperatures TABLE   add daily temperatures: columns date, medium (soil or air), min and max
                          with units in the cells, or min_f, max_f, min_c, max_c; rain
+  --targets TABLE        an organisation's own targets (rowledger/targets@1) laid over the table
+  --before VISIT         a visit to another field counted before, for Taylor's power law; may be repeated
   --out NEW              also write the visit with what was added to a new file
   --demo                 list the demonstration fields; with a FIELD in place of FILE, assess it
 

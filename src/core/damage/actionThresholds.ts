@@ -1,5 +1,6 @@
 import type { Source } from '../sources/source.ts';
 import { published } from '../sources/source.ts';
+import { METRES_PER_FOOT } from '../units/conversions.ts';
 
 export interface ThresholdReading {
   readonly reached: boolean;
@@ -7,15 +8,13 @@ export interface ThresholdReading {
   readonly source: Source;
 }
 
-const FEET_PER_METRE = 1 / 0.3048;
-
 /** Cutworm: one larva in three feet of row, or a fifth of the plants cut (NDSU entomology, 9 May 2002). */
 export function cutwormThreshold(found: {
   readonly larvae: number;
   readonly rowLengthM: number;
   readonly cutShare: number | null;
 }): ThresholdReading {
-  const perThreeFeet = found.rowLengthM > 0 ? (found.larvae / (found.rowLengthM * FEET_PER_METRE)) * 3 : 0;
+  const perThreeFeet = found.rowLengthM > 0 ? (found.larvae / (found.rowLengthM / METRES_PER_FOOT)) * 3 : 0;
   // A tape read to the nearest inch must not hide a larva that is exactly at the threshold.
   const reached = perThreeFeet >= 1 - 1e-9 || (found.cutShare ?? 0) >= 0.2;
   return {

@@ -1,7 +1,7 @@
 import type { IsoDay } from '../outlook/calendar.ts';
 import type { Source } from '../sources/source.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from '../yield/band.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { ReplantBalance } from './replantEconomics.ts';
 import type { ReplantRisk } from './replantRisk.ts';
 

@@ -1,10 +1,10 @@
 import type { IsoDay } from '../outlook/calendar.ts';
 import { addDays, daysBetween } from '../outlook/calendar.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from '../yield/band.ts';
 import { middle } from '../yield/band.ts';
 import type { LocalDateRule } from '../yield/dateFactor.ts';
 import { dateFactor } from '../yield/dateFactor.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 import { relativeYield } from '../yield/relativeYield.ts';
 import type { ReplantCosts } from './replantCosts.ts';
 import { totalReplantCost } from './replantCosts.ts';

@@ -1,7 +1,7 @@
 import type { Source } from '../sources/source.ts';
 import { publishedWith } from '../sources/source.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from '../yield/band.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 
 /** A published least stand, as a share of a full one. */
 export interface StandRule {

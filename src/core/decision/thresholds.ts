@@ -1,4 +1,5 @@
 import { own, publishedWith } from '../sources/source.ts';
+import { SQUARE_METRES_PER_ACRE } from '../units/conversions.ts';
 
 /** Money decides at even odds; below one in twenty it decides whatever the count. */
 export const MONEY_ODDS = {
@@ -9,7 +10,7 @@ export const MONEY_ODDS = {
 
 /** A poor patch smaller than this, inside a field, is not worth a replanting of its own. */
 export const LEAST_PATCH = {
-  areaM2: 4046.8564224,
+  areaM2: SQUARE_METRES_PER_ACRE,
   source: publishedWith('soybean: isolated poor areas under 1 acre', 'iowaReplant1999'),
 } as const;
 

@@ -3,6 +3,7 @@ import type { PhotoAnalysis } from '../count/photoAnalysis.ts';
 import { applyHomography, invertHomography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import { groundToStrip } from '../straighten/stripGround.ts';
+import { METRES_PER_FOOT, METRES_PER_INCH } from '../units/conversions.ts';
 import { formatLength, type LengthSystem } from '../units/formatLength.ts';
 import { spacingHistogram } from './histogram.ts';
 import { plantMark } from './plantMark.ts';
@@ -89,7 +90,7 @@ export function countPicture(analysis: PhotoAnalysis, headline: readonly string[
     .map((p) => p.alongM as number);
   along.sort((a, b) => a - b);
   const spacings = along.slice(1).map((a, i) => a - along[i]!);
-  const binM = system === 'imperial' ? 0.0254 : 0.025;
+  const binM = system === 'imperial' ? METRES_PER_INCH : 0.025;
   svg += spacingHistogram(spacings, binM, (m) => formatLength(m, system), {
     x: EDGE_PX,
     y,
@@ -136,7 +137,7 @@ function readingTicks(
   system: LengthSystem,
 ): string {
   const groundToPhoto = invertHomography(photoToGround);
-  const step = system === 'imperial' ? 0.3048 : 0.25;
+  const step = system === 'imperial' ? METRES_PER_FOOT : 0.25;
   let out = '';
   for (let i = Math.ceil(Math.min(fromM, toM) / step - 1e-6); i * step <= Math.max(fromM, toM) + 1e-6; i++) {
     const [x, y] = place(applyHomography(groundToPhoto, [i * step, 0]));
@@ -206,7 +207,7 @@ function stripPiece(
       const [x, y] = place([plant.alongM, plant.acrossM]);
       out += plantMark(x, y, 12, { ...plant, number: numbers.get(plant.id) ?? 0 });
     }
-    const step = system === 'imperial' ? 0.3048 : 0.25;
+    const step = system === 'imperial' ? METRES_PER_FOOT : 0.25;
     for (let i = Math.ceil(fromM / step - 1e-6); i * step <= toM + 1e-6; i++) {
       const [x] = place([i * step, rowM]);
       out += `<path d="M${px(x)} ${px(put.y + put.heightPx)}v-16" stroke="#ffffff" stroke-width="4"/>`;

@@ -1,6 +1,7 @@
 import { formatDay } from '../outlook/calendar.ts';
 import { formatLength, formatRowWidth } from '../units/formatLength.ts';
 import type { Assessment, StandNumbers } from '../visit/assessment.ts';
+import { USUAL_PRECISION } from '../visit/assessPrecision.ts';
 import { phrasingFor } from '../visit/phrasing.ts';
 
 /** A number and what it is, both as text. */
@@ -8,6 +9,12 @@ export interface NumberLine {
   readonly value: string;
   readonly what: string;
 }
+
+const PATTERNS = {
+  even: 'more even than chance',
+  random: 'no more uneven than chance',
+  clumped: 'clumped, more uneven than chance',
+} as const;
 
 /** Where and when, in one line. */
 export function verdictPlace(a: Assessment): string {
@@ -64,7 +71,28 @@ export function verdictNumbers(a: Assessment): readonly NumberLine[] {
     }
     add(say.yields(a.money.mustAdd.yieldPerArea), 'more yield pays for replanting');
   }
+  if (a.decision.verdict.kind === 'cost replant') {
+    const { perM2, kgPerM2 } = a.seed;
+    const seeds = say.plantsRange(perM2.low, perM2.high).replace('plants', 'seeds');
+    const weight = kgPerM2 === null ? '' : `, ${bare(say.yields(kgPerM2.low))} to ${say.yields(kgPerM2.high)}`;
+    add(seeds, `to sow for the target${weight}`);
+  }
   if (a.establishment !== null) add(percent(a.establishment), 'of the seed stands');
+  if (a.precision !== null) {
+    const { halfWidthShare, level, spots, finite } = a.precision;
+    const wanted = finite?.spots ?? spots;
+    const isWide = halfWidthShare !== null && halfWidthShare > USUAL_PRECISION;
+    const more = wanted === null || !isWide ? '' : `; ${wanted} spots in all for ± ${percent(USUAL_PRECISION)}`;
+    if (halfWidthShare !== null) add(`± ${percent(halfWidthShare)}`, `of the mean (${percent(level)})${more}`);
+  }
+  if (a.pattern !== null) {
+    const { index, n, pieceM, pattern, p } = a.pattern;
+    const rows = `${n} rows of ${formatLength(pieceM, a.visit.units)}`;
+    add(
+      index.toFixed(2),
+      `variance over mean of ${rows}: ${PATTERNS[pattern]} (p ${p < 0.001 ? '< 0.001' : p.toFixed(3)})`,
+    );
+  }
   if (a.evenness?.gapShare != null) add(percent(a.evenness.gapShare), 'of the row in gaps over 2 ft (61 cm)');
   if (a.evenness?.spacingCv != null) {
     const mean =

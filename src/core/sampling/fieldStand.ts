@@ -3,7 +3,7 @@ import type { Estimate } from '../stand/estimate.ts';
 import { describe } from '../statistics/describe.ts';
 import { checkLevel } from '../statistics/interval.ts';
 import { densityOf, type FieldSpot, type FieldZone } from './fieldSpot.ts';
-import { chanceOfMissingPatch, PATCH_RISK, PATCH_SHARE } from './missedPatch.ts';
+import { chanceOfMissingPatch, PATCH_RISK, PATCH_SHARE, spotsToFindPatch } from './missedPatch.ts';
 import { type OutlierSpot, outlierSpots } from './outlierSpots.ts';
 import { spotsNeeded } from './spotsNeeded.ts';
 import { tIntervalFrom } from './tInterval.ts';
@@ -95,7 +95,7 @@ export function fieldStand(
   if (patchy && t !== null) {
     const percent = Math.round(missed * 100);
     reasons.push(
-      `a poor patch of a fifth of the field is missed by all ${n} spots ${percent} times in 100: mark patches as zones`,
+      `a poor patch of a fifth of the field is missed by all ${n} spots ${percent} times in 100 (${spotsToFindPatch(PATCH_SHARE, PATCH_RISK)} spots miss it 1 time in 10): mark patches as zones`,
     );
   }
   return good({

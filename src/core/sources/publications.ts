@@ -219,6 +219,19 @@ export const PUBLICATIONS = {
     citation: 'NDSU in the farm press 2011, evaluating soybean plant stands',
     url: null,
   },
+  entomologySampling: {
+    citation: "ICAR e-course, entomology: number of samples, N = (t s / d m)^2 and with Taylor's power law",
+    url: 'http://ecoursesonline.iasri.res.in/mod/page/view.php?id=16665',
+  },
+  finitePilot: {
+    citation: 'R package silviculture, number of plots after a pilot: n >= t^2 CV^2 / (d^2 + t^2 CV^2 / N)',
+    url: null,
+  },
+  taylor1961: { citation: 'Taylor 1961, aggregation, variance and the mean, Nature 189:732-735', url: null },
+  fisher1925: {
+    citation: 'Fisher 1925, Statistical Methods for Research Workers, section 19 (index of dispersion)',
+    url: null,
+  },
 } as const satisfies Readonly<Record<string, PublicationRecord>>;
 
 export type Publication = keyof typeof PUBLICATIONS;

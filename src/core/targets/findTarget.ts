@@ -4,14 +4,15 @@ import { METRES_PER_INCH } from '../units/conversions.ts';
 import { toPerSquareMetre } from '../units/density.ts';
 import { formatNumber } from '../units/formatNumber.ts';
 import { PLANTS_PER_SEED } from './establishment.ts';
+import type { GrowthHabit } from './growthHabit.ts';
 import { marketClassOf, plainClassName, seedGroupOf } from './marketClass.ts';
-import type { Habit, TargetRow } from './targetRow.ts';
+import type { TargetRow } from './targetRow.ts';
 import { TARGET_ROWS, USUAL_SETS } from './targetRows.ts';
 
 export interface TargetQuestion {
   /** As people write it: `navy`, `Pinto beans`, or a class of one's own. */
   readonly marketClass: string;
-  readonly habit: Habit | null;
+  readonly habit: GrowthHabit | null;
   readonly rowWidthM: number | null;
   /** The set to ask; null: the organisation's own rows, then the usual ones. */
   readonly set: string | null;

@@ -1,9 +1,7 @@
 import type { Source } from '../sources/source.ts';
 import type { DensityUnit } from '../units/density.ts';
+import type { GrowthHabit } from './growthHabit.ts';
 import type { SeedGroup } from './marketClass.ts';
-
-/** Growth habit of a bean plant: I determinate bush, II upright short vine, III prostrate vine. */
-export type Habit = 'I' | 'II' | 'III';
 
 /** Whom a row of the table is for: a class by its plain name, all classes of a seed group, or every dry bean. */
 export type TargetAudience =
@@ -19,7 +17,7 @@ export interface TargetRow {
   readonly set: string;
   readonly audience: TargetAudience;
   /** Null: said of every habit. */
-  readonly habit: Habit | null;
+  readonly habit: GrowthHabit | null;
   /** Row widths the row is for, metres, both ends included; null: said of every width. */
   readonly rowWidthM: { readonly from: number; readonly to: number } | null;
   /** Plants that stand, or seeds that are planted. */

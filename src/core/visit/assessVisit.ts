@@ -9,15 +9,17 @@ import { daysBetween } from '../outlook/calendar.ts';
 import type { EmergenceOutlook } from '../outlook/emergenceOutlook.ts';
 import type { Establishment } from '../targets/establishment.ts';
 import { establishment } from '../targets/establishment.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
+import { seedNeeded } from '../targets/seedNeeded.ts';
 import type { TargetRow } from '../targets/targetRow.ts';
 import { lastReplantDay } from '../yield/dateFactor.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { YieldPotential } from '../yield/yieldPotential.ts';
 import { yieldPotential } from '../yield/yieldPotential.ts';
 import { assessDamage, damageDoubt, damageHolds, viableStand } from './assessDamage.ts';
 import { assessMoney, replantDay } from './assessMoney.ts';
 import type { Assessment, EvennessNumbers, StandNumbers } from './assessment.ts';
 import { assessOutlook } from './assessOutlook.ts';
+import { assessPattern, assessPrecision, type FieldMoments, fieldMoments } from './assessPrecision.ts';
 import { assessScouting } from './assessScouting.ts';
 import { classTraits } from './classTraits.ts';
 import { explain } from './explain.ts';
@@ -34,6 +36,8 @@ import type { VisitDocument } from './visitSchema.ts';
 export interface AssessContext {
   /** The table of targets with an organisation's changes laid over it; default: the table as it is. */
   readonly targets?: readonly TargetRow[];
+  /** Fields counted before, for Taylor's power law; default: none. */
+  readonly before?: readonly FieldMoments[];
   /** Seed of the Monte Carlo draws. */
   readonly seed?: number;
   /** The moment of asking, ISO 8601, for re-entry intervals that still run; default: the day of the visit at its end. */
@@ -137,10 +141,18 @@ export function assessVisit(visit: VisitDocument, context: AssessContext = {}): 
     spots: field.spots,
     stand: field.stand,
     viable,
+    precision: assessPrecision(
+      field.sampled,
+      fieldMoments(counted),
+      quantityIn(visit.field.area, 'area'),
+      context.before ?? [],
+    ),
+    pattern: assessPattern(counted),
     moreSpots: field.moreSpots,
     stopping: field.stopping,
     target,
     floorPerM2,
+    seed: seedNeeded(target.perM2, planting.marketClass),
     establishment: stood?.share ?? null,
     zones,
     evenness,

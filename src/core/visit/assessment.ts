@@ -13,8 +13,10 @@ import type { Diagnosis } from '../diagnosis/rankCauses.ts';
 import type { IsoDay } from '../outlook/calendar.ts';
 import type { EmergenceOutlook } from '../outlook/emergenceOutlook.ts';
 import type { Source } from '../sources/source.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
+import type { SeedNeeded } from '../targets/seedNeeded.ts';
 import type { YieldPotential } from '../yield/yieldPotential.ts';
+import type { PatternNumbers, PrecisionNumbers } from './assessPrecision.ts';
 
 /** A density with its interval; sides that cannot be told are null. All per square metre. */
 export interface StandNumbers {
@@ -122,10 +124,16 @@ export interface Assessment {
   readonly stand: StandNumbers | null;
   /** The stand less what is dead or may die. */
   readonly viable: StandNumbers | null;
+  /** How good the mean is; null before the spots show a spread. */
+  readonly precision: PrecisionNumbers | null;
+  /** How plants are spread over pieces of row of one length; null below five of them. */
+  readonly pattern: PatternNumbers | null;
   readonly moreSpots: number;
   readonly stopping: readonly string[];
   readonly target: TargetNumbers;
   readonly floorPerM2: number;
+  /** Seed that a new stand would take. */
+  readonly seed: SeedNeeded;
   readonly establishment: number | null;
   readonly zones: readonly ZoneNumbers[];
   readonly evenness: EvennessNumbers | null;

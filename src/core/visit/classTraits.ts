@@ -1,9 +1,9 @@
 import type { SeedSize } from '../outlook/emergedShare.ts';
 import type { Source } from '../sources/source.ts';
 import { COMMON_PRACTICE, own, publishedWith } from '../sources/source.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { MarketClass } from '../targets/marketClass.ts';
 import { marketClassOf } from '../targets/marketClass.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 
 export interface ClassTraits {
   readonly habit: GrowthHabit;

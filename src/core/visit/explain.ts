@@ -24,6 +24,7 @@ import { HALF_STAND_RULE } from '../yield/responseCurves.ts';
 import { ORDINARY_CV } from '../yield/spacingPenalty.ts';
 import { DAYS_TO_REPLANT, REPLANT_STAND } from './assessMoney.ts';
 import type { Assessment, Explained } from './assessment.ts';
+import { USUAL_PRECISION } from './assessPrecision.ts';
 import { classTraits } from './classTraits.ts';
 
 /** Every rule, table row and threshold that a finished assessment rests on, each with who says so. */
@@ -66,6 +67,7 @@ function standLines(a: Finished): readonly Explained[] {
             source: { kind: 'definition', of: 'sampling theory, see the method named' } as const,
           },
         ]),
+    ...precisionLines(a),
     ...a.standRules.map((reading) => ({
       topic: 'Stand',
       says: sayStandRule(reading),
@@ -77,6 +79,51 @@ function standLines(a: Finished): readonly Explained[] {
       source: NEAR_THE_FLOOR.source,
     },
     { topic: 'Stand', says: 'a poor patch under 1 acre gets no verdict of its own', source: LEAST_PATCH.source },
+  ];
+}
+
+function precisionLines(a: Finished): readonly Explained[] {
+  const topic = 'Sampling';
+  const { precision, pattern } = a;
+  const wanted = (spots: number | null) =>
+    `${spots ?? 'over a million'} spots for ± ${percent(USUAL_PRECISION)} at 90 %`;
+  return [
+    ...(precision === null
+      ? []
+      : [
+          {
+            topic,
+            says: `${wanted(precision.spots)}, by Student's t and a CV of ${percent(precision.cv)} between spots`,
+            source: published('entomologySampling'),
+          },
+        ]),
+    ...(precision?.finite == null
+      ? []
+      : [
+          {
+            topic,
+            says: `${wanted(precision.finite.spots)} of the ${formatNumber(precision.finite.spotsInField, 0)} spots that the field holds; the share counted would narrow the interval to ${(100 * precision.finite.narrowing).toFixed(1)} %, which is not taken off`,
+            source: published('finitePilot'),
+          },
+        ]),
+    ...(precision?.taylor == null
+      ? []
+      : [
+          {
+            topic,
+            says: `${wanted(precision.taylor.spots)}, by Taylor's power law through ${precision.taylor.fields} fields counted before: variance ${precision.taylor.a.toPrecision(2)} x mean^${precision.taylor.b.toFixed(2)}`,
+            source: published('taylor1961', 'entomologySampling'),
+          },
+        ]),
+    ...(pattern === null
+      ? []
+      : [
+          {
+            topic,
+            says: `index of dispersion ${pattern.index.toFixed(2)} of ${pattern.n} equal pieces of row: chi-square ${pattern.chiSquare.toFixed(1)} on ${pattern.degreesOfFreedom} degrees of freedom${pattern.reasons.length > 0 ? `; ${pattern.reasons.join('; ')}` : ''}`,
+            source: published('fisher1925'),
+          },
+        ]),
   ];
 }
 
@@ -283,6 +330,7 @@ function moneyLines(a: Finished): readonly Explained[] {
       says: `a new stand reaches ${percent(REPLANT_STAND.share.low)} to ${percent(REPLANT_STAND.share.high)} of the target`,
       source: REPLANT_STAND.source,
     },
+    ...a.seed.sources.map((source) => ({ topic, says: 'seed for a new stand', source })),
     {
       topic,
       says: `replanting ${DAYS_TO_REPLANT.days} days after the visit where no day is entered`,

@@ -15,6 +15,8 @@ import type { SpotCounts } from './spotCounts.ts';
 import type { VisitDocument } from './visitSchema.ts';
 
 export interface FieldNumbers {
+  /** What the sampling engine made of the spots; null where none could be used. */
+  readonly sampled: FieldStand | null;
   readonly spots: readonly SpotNumbers[];
   readonly stand: StandNumbers | null;
   readonly zones: readonly Pick<ZoneNumbers, 'id' | 'name' | 'areaM2' | 'stand'>[];
@@ -49,6 +51,7 @@ export function fieldNumbers(visit: VisitDocument, counted: readonly SpotCounts[
   const stopping = field === null ? null : stoppingRule(field, floorPerM2);
   const odd = new Set(field?.outliers.map((spot) => spot.id));
   return {
+    sampled: field,
     spots: judged.map(({ spot, stand }) => ({
       id: spot.spot.id,
       zone: zoneNames.get(spot.spot.zoneId ?? '') ?? null,

@@ -1,9 +1,9 @@
 import { ENTERED } from '../sources/source.ts';
 import type { Target } from '../targets/findTarget.ts';
 import { findTarget } from '../targets/findTarget.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { TargetRow } from '../targets/targetRow.ts';
 import { TARGET_ROWS } from '../targets/targetRows.ts';
-import type { GrowthHabit } from '../yield/growthHabit.ts';
 import type { TargetNumbers } from './assessment.ts';
 import { phrasingFor } from './phrasing.ts';
 import { quantityIn } from './quantity.ts';

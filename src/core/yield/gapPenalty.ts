@@ -1,15 +1,14 @@
 import type { Source } from '../sources/source.ts';
 import { published, publishedWith } from '../sources/source.ts';
+import { METRES_PER_FOOT } from '../units/conversions.ts';
 import type { Band } from './band.ts';
-
-const FOOT_M = 0.3048;
 
 /**
  * From this gap on neighbours do not fill it, for soybean, the nearest crop read. No gap rule for dry beans was
  * found in print.
  */
 export const COSTLY_GAP = {
-  lengthM: 2 * FOOT_M,
+  lengthM: 2 * METRES_PER_FOOT,
   source: publishedWith(
     'soybean; the dry-bean rule is unknown',
     'iowaReplant1999',

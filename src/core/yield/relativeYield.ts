@@ -1,5 +1,5 @@
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from './band.ts';
-import type { GrowthHabit } from './growthHabit.ts';
 import type { ResponsePoint } from './responseCurves.ts';
 import { RESPONSE_CURVES } from './responseCurves.ts';
 

@@ -1,7 +1,7 @@
 import type { Source } from '../sources/source.ts';
 import { COMMON_PRACTICE, own, published, publishedWith } from '../sources/source.ts';
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from './band.ts';
-import type { GrowthHabit } from './growthHabit.ts';
 
 /** Yield, as a share of that of a full stand, at one share of the full stand, with who says low and who says high. */
 export interface ResponsePoint {

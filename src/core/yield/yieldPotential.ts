@@ -1,8 +1,8 @@
+import type { GrowthHabit } from '../targets/growthHabit.ts';
 import type { Band } from './band.ts';
 import { timesBand } from './band.ts';
 import type { Penalty } from './gapPenalty.ts';
 import { gapPenalty } from './gapPenalty.ts';
-import type { GrowthHabit } from './growthHabit.ts';
 import type { RelativeYield } from './relativeYield.ts';
 import { relativeYield } from './relativeYield.ts';
 import { spacingPenalty } from './spacingPenalty.ts';

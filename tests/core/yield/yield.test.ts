@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { GrowthHabit } from '../../../src/core/targets/growthHabit.ts';
 import { timesBand } from '../../../src/core/yield/band.ts';
 import { dateFactor, lastReplantDay, PENN_STATE_SOYBEAN, readDateTable } from '../../../src/core/yield/dateFactor.ts';
 import { costlyGapShare, GAPPED_SOYBEAN, gapPenalty, isCostlyGap } from '../../../src/core/yield/gapPenalty.ts';
-import type { GrowthHabit } from '../../../src/core/yield/growthHabit.ts';
 import { cornSpacingLossBuPerAcre, SOYBEAN_STANDS } from '../../../src/core/yield/nearestCrops.ts';
 import { relativeYield } from '../../../src/core/yield/relativeYield.ts';
 import { HALF_STAND_RULE, RESPONSE_CURVES } from '../../../src/core/yield/responseCurves.ts';

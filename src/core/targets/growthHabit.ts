@@ -1,4 +1,2 @@
-import type { Habit } from '../targets/targetRow.ts';
-
 /** Growth habit of a bean plant: I determinate bush, II upright short vine, III prostrate vine. */
-export type GrowthHabit = Habit;
+export type GrowthHabit = 'I' | 'II' | 'III';
