@@ -31,8 +31,7 @@ interface Held {
 /** Gathers what this device holds of a farm; left-out counts are not looked at. */
 export async function farmPhotos(farm: string): Promise<FarmPhotos> {
   const held = await heldMarks();
-  const detector = [...held.values()].flat().sort((a, b) => (a.at < b.at ? 1 : -1))[0]?.stock.detector ?? null;
-  const photos: SeenPhoto[] = [];
+  const counted: { readonly result: CountResult; readonly corrections: SeenPhoto['corrections'] }[] = [];
   const counts: FarmPhotos['counts'][number][] = [];
   for (const visit of await visitsOf(farm)) {
     for (const spot of visit.spots) {
@@ -42,12 +41,17 @@ export async function farmPhotos(farm: string): Promise<FarmPhotos> {
         if (count.kind !== 'photo' || standing.some(({ change }) => change.kind === 'leave out')) continue;
         const result = count.result as unknown as CountResult;
         counts.push({ visit: visit.id, spot: spot.id, visitedOn: visit.visitedOn, detector: result.detector });
-        const stock = stockOf(result, held.get(result.photo.sha256) ?? [], detector);
-        const features = result.stretch === null ? null : stock.map((mark) => mark.features);
-        photos.push({ result, stock, features, corrections });
+        counted.push({ result, corrections });
       }
     }
   }
+  const ofFarm = counted.flatMap(({ result }) => held.get(result.photo.sha256) ?? []);
+  const detector = ofFarm.sort((a, b) => (a.at < b.at ? 1 : -1))[0]?.stock.detector ?? null;
+  const photos = counted.map(({ result, corrections }): SeenPhoto => {
+    const stock = stockOf(result, held.get(result.photo.sha256) ?? [], detector);
+    const features = result.stretch === null ? null : stock.map((mark) => mark.features);
+    return { result, stock, features, corrections };
+  });
   return { photos, detector, counts };
 }
 
