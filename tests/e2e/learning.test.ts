@@ -1,9 +1,13 @@
 import { rmSync } from 'node:fs';
 import type { BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { FARMS, simulatedPhotos } from '../../scripts/learning/simulatedFarm.ts';
 import { FEATURE_NAMES } from '../../src/core/learning/featureNames.ts';
 import { newProfile, openBrowser, shot, startServer, watchErrors } from './support.ts';
+import { addField, addPhoto, SAMPLE, sayName, setUpPhotos, startVisit } from './walkSteps.ts';
+
+// A browser on two busy cores takes its time; nothing here is a measurement.
+vi.setConfig({ testTimeout: 240_000, hookTimeout: 180_000 });
 
 // A farm with a weed that the stock detector takes for a bean: marks are simulated, see scripts/learning-season.ts.
 const SORTS = FARMS['a weed that looks like a bean to the stock detector']!;
@@ -27,7 +31,7 @@ function heldFarm() {
     visitedOn: '2026-06-16',
     units: 'imperial',
     people: [{ id: 'ann', name: 'Ann' }],
-    farm: { id: 'farm-1', name: 'Hollow Elm Farm' },
+    farm: { id: 'farm-1', name: 'Stone Gate Farm' },
     field: { id: 'field-1', name: 'North' },
     season: 2026,
     planting: { id: 'planting-1', plantedOn: '2026-06-01', marketClass: 'pinto', rowWidth: '30 in' },
@@ -109,6 +113,33 @@ afterAll(async () => {
   rmSync(profile, { recursive: true, force: true });
 });
 
+test('a counted photo keeps what the stock detector said, and teaches once somebody says that it was checked', async () => {
+  const page = await browser.newPage();
+  await page.goto(server.address);
+  await sayName(page);
+  await addField(page, 'Checked');
+  await startVisit(page);
+  await setUpPhotos(page);
+  await addPhoto(page, SAMPLE);
+  const link = async () => {
+    await page.getByRole('link', { name: 'Settings' }).click();
+    await page.getByRole('link', { name: 'Hollow Elm Farm' }).click();
+  };
+  await page.getByRole('button', { name: 'I looked at every mark' }).click();
+  await page.getByRole('button', { name: /^Every mark looked at by Ina Voss/ }).waitFor();
+  await link();
+  await page.getByRole('heading', { name: '1 checked photo' }).waitFor();
+  await page.getByRole('button', { name: 'Compare: stock detector and learned' }).click();
+  await page.getByText('1 checked photo is too few').waitFor();
+  await page.goBack();
+  await page.goBack();
+  await page.getByRole('button', { name: /^Every mark looked at/ }).click();
+  await page.getByRole('button', { name: 'I looked at every mark' }).waitFor();
+  await link();
+  await page.getByRole('heading', { name: '0 checked photos' }).waitFor();
+  await page.close();
+});
+
 test('corrections are learned from in the background, shown before and after, taken, and put back', async () => {
   const page = browser.pages()[0] ?? (await browser.newPage());
   const errors = watchErrors(page);
@@ -118,7 +149,7 @@ test('corrections are learned from in the background, shown before and after, ta
   await page.getByRole('heading', { name: 'Settings' }).waitFor();
   await hold(page);
   await page.reload();
-  await page.getByRole('link', { name: 'Hollow Elm Farm' }).click();
+  await page.getByRole('link', { name: 'Stone Gate Farm' }).click();
   await page.getByRole('heading', { name: `${PHOTOS} checked photos` }).waitFor();
   expect(await page.getByRole('radio', { name: 'Stock detector' }).isChecked()).toBe(true);
 
