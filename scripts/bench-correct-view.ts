@@ -1,7 +1,8 @@
 /**
- * Prints how long one touch of the correcting view takes in headless Chromium with 200 plants: from the key to the
- * page rendered, to both views drawn, and the CPU time of the page's thread for all of it (what is left on a machine that
- * others use too). Software drawing, no graphics processor. Run with `npx tsx scripts/bench-correct-view.ts`.
+ * Prints how long one touch of the correcting view takes in headless Chromium with 200 plants: an answer to a mark, a step
+ * sideways, a step nearer; from the key to the page rendered and to both views drawn, and the CPU time of the page's
+ * thread for all of it with its parts (CPU time is what is left on a machine that others use too). Software drawing, no
+ * graphics processor. Run with `npx tsx scripts/bench-correct-view.ts`.
  */
 import { applyHomography, invertHomography } from '../src/core/geometry/homography.ts';
 import { openCorrectPage } from '../tests/e2e/correctPage.ts';
@@ -9,6 +10,16 @@ import { correctSample } from '../tests/e2e/correctSample.ts';
 
 const PLANTS = 200;
 const TOUCHES = 60;
+const PARTS = ['TaskDuration', 'ScriptDuration', 'RecalcStyleDuration', 'LayoutDuration'] as const;
+/** Keys pressed by turns, with or without Alt. */
+const TOUCHES_OF: readonly (readonly [what: string, keys: readonly (readonly [key: string, alt: boolean])[]])[] = [
+  ['an answer', [...'kxwth'].map((key) => [key, false] as const)],
+  [
+    'a step sideways',
+    (['ArrowRight', 'ArrowRight', 'ArrowLeft', 'ArrowLeft'] as const).map((key) => [key, true] as const),
+  ],
+  ['a step nearer', [...'++--'].map((key) => [key, false] as const)],
+];
 const sample = correctSample();
 const { result } = sample;
 const toPhoto = invertHomography(result.reference.photoToGround!);
@@ -29,36 +40,45 @@ try {
     await page.waitForTimeout(1500);
     const inspector = await page.context().newCDPSession(page);
     await inspector.send('Performance.enable', { timeDomain: 'threadTicks' });
-    const busyS = async () => {
+    const busyMs = async () => {
       const { metrics } = await inspector.send('Performance.getMetrics');
-      return metrics.find((metric) => metric.name === 'TaskDuration')!.value;
+      const of = (name: string) => 1000 * metrics.find((metric) => metric.name === name)!.value;
+      return PARTS.map((part) => of(part));
     };
-    const before = await busyS();
-    const times = await page.evaluate(async (touches) => {
-      const out: { script: number; drawn: number }[] = [];
-      for (let i = 0; i < touches; i++) {
-        await new Promise((resolve) => requestAnimationFrame(resolve));
-        await new Promise((resolve) => setTimeout(resolve, 30));
-        const root = document.querySelector('.cp')!;
-        const start = performance.now();
-        root.dispatchEvent(new KeyboardEvent('keydown', { key: 'kxwth'[i % 5]!, bubbles: true, cancelable: true }));
-        await Promise.resolve();
-        await new Promise((resolve) => setTimeout(resolve, 0));
-        const script = performance.now() - start;
-        await new Promise((resolve) => requestAnimationFrame(resolve));
-        await new Promise((resolve) => setTimeout(resolve, 0));
-        out.push({ script, drawn: performance.now() - start });
-      }
-      return out.slice(10);
-    }, TOUCHES);
-    const cpuMs = ((await busyS()) - before) * (1000 / TOUCHES);
-    const middle = (pick: (t: (typeof times)[number]) => number) => times.map(pick).sort((a, b) => a - b);
-    const [script, drawn] = [middle((t) => t.script), middle((t) => t.drawn)];
-    const told = (ms: number[]) =>
-      `${ms[ms.length >> 1]!.toFixed(1)} ms (fastest ${ms[0]!.toFixed(1)}, slowest ${ms.at(-1)!.toFixed(1)})`;
-    console.log(
-      `${name}, ${PLANTS} plants: key to page ${told(script)}, to the next frame drawn ${told(drawn)}, CPU of the page ${cpuMs.toFixed(1)} ms`,
-    );
+    for (const [what, keys] of TOUCHES_OF) {
+      const before = await busyMs();
+      const times = await page.evaluate(
+        async ([touches, keys]) => {
+          const out: { script: number; drawn: number }[] = [];
+          for (let i = 0; i < touches; i++) {
+            await new Promise((resolve) => requestAnimationFrame(resolve));
+            await new Promise((resolve) => setTimeout(resolve, 30));
+            const root = document.querySelector('.cp')!;
+            const start = performance.now();
+            const [key, altKey] = keys[i % keys.length]!;
+            root.dispatchEvent(new KeyboardEvent('keydown', { key, altKey, bubbles: true, cancelable: true }));
+            await Promise.resolve();
+            await new Promise((resolve) => setTimeout(resolve, 0));
+            const script = performance.now() - start;
+            await new Promise((resolve) => requestAnimationFrame(resolve));
+            await new Promise((resolve) => setTimeout(resolve, 0));
+            out.push({ script, drawn: performance.now() - start });
+          }
+          return out.slice(10);
+        },
+        [TOUCHES, keys] as const,
+      );
+      const after = await busyMs();
+      const [all, ...parts] = after.map((ms, i) => (ms - before[i]!) / TOUCHES);
+      const sorted = (pick: (t: (typeof times)[number]) => number) => times.map(pick).sort((a, b) => a - b);
+      const told = (ms: number[]) =>
+        `${ms[ms.length >> 1]!.toFixed(1)} ms (fastest ${ms[0]!.toFixed(1)}, slowest ${ms.at(-1)!.toFixed(1)})`;
+      console.log(
+        `${name}, ${PLANTS} plants, ${what}: CPU of the page ${all!.toFixed(1)} ms ` +
+          `(script ${parts[0]!.toFixed(1)}, style ${parts[1]!.toFixed(1)}, layout ${parts[2]!.toFixed(1)}); ` +
+          `key to page ${told(sorted((t) => t.script))}, to the next frame drawn ${told(sorted((t) => t.drawn))}`,
+      );
+    }
     await page.close();
   }
 } finally {

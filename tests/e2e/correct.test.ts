@@ -159,7 +159,7 @@ describe('correcting a photo', () => {
     const said: string[] = [];
     for (let i = 0; i < 60; i++) {
       await page.keyboard.press('Tab');
-      const name = await page.evaluate(() => document.activeElement?.textContent ?? '');
+      const name = await page.evaluate(() => document.activeElement?.getAttribute('aria-label') ?? '');
       if (/^(Plant|Reading)/.test(name)) said.push(name);
       else if (said.length > 0) break;
     }

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Correction, PhotoChange } from '../../core/corrections/correction.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
 import type { Point } from '../../core/geometry/point.ts';
@@ -109,7 +109,8 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
 
   // What is held comes into view, unless a finger is on it already.
   const heldName = held === null ? '' : JSON.stringify(held);
-  useEffect(() => {
+  // Before the frame is drawn, so that an answer costs one frame and not two.
+  useLayoutEffect(() => {
     if (place !== null && follow.current) moves.at(place);
   }, [heldName, look]);
   useEffect(() => root.current?.focus(), []);

@@ -1,4 +1,5 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { memo } from 'preact/compat';
+import { useCallback, useEffect, useRef } from 'preact/hooks';
 import { formatLength, type LengthSystem } from '../../core/units/formatLength.ts';
 import type { Thing } from './gestures.ts';
 import type { Mark } from './marks.ts';
@@ -26,10 +27,12 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
     const inside = list.current?.contains(document.activeElement) ?? false;
     if (inside) list.current?.querySelector<HTMLElement>('[aria-pressed="true"]')?.focus();
   }, [heldName]);
-  const holdByTab = (thing: Thing) => {
-    byTab.current.add(nameOf(thing));
-    onHold(thing);
-  };
+  const latest = useRef(onHold);
+  latest.current = onHold;
+  const hold = useCallback((thing: Thing, isByTab: boolean) => {
+    if (isByTab) byTab.current.add(nameOf(thing));
+    latest.current(thing);
+  }, []);
   return (
     <div class="cp-hidden" ref={list}>
       <h2>Marks along the row</h2>
@@ -42,9 +45,8 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
               <Held
                 thing={{ plantId: mark.plant.id }}
                 says={mark.says}
-                heldName={heldName}
-                onHold={onHold}
-                onTab={holdByTab}
+                is={nameOf({ plantId: mark.plant.id }) === heldName}
+                onHold={hold}
               />
             )}
           </li>
@@ -57,9 +59,8 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
             <Held
               thing={{ readingM }}
               says={`Reading ${formatLength(readingM, units)}${who === null ? '' : `, placed by ${who}`}`}
-              heldName={heldName}
-              onHold={onHold}
-              onTab={holdByTab}
+              is={nameOf({ readingM }) === heldName}
+              onHold={hold}
             />
           </li>
         ))}
@@ -71,19 +72,24 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
 interface HeldProps {
   readonly thing: Thing;
   readonly says: string;
-  readonly heldName: string;
-  readonly onHold: (thing: Thing) => void;
-  readonly onTab: (thing: Thing) => void;
+  /** Whether it is in hand. */
+  readonly is: boolean;
+  readonly onHold: (thing: Thing, isByTab: boolean) => void;
 }
 
-function Held({ thing, says, heldName, onHold, onTab }: HeldProps) {
-  const is = nameOf(thing) === heldName;
-  return (
-    <button type="button" aria-pressed={is} onFocus={() => is || onTab(thing)} onClick={() => onHold(thing)}>
-      {says}
-    </button>
-  );
-}
+/** Named by a label: with 200 marks, text would be laid out anew at every answer though nobody sees it. */
+const Held = memo(
+  ({ thing, says, is, onHold }: HeldProps) => (
+    <button
+      type="button"
+      aria-label={says}
+      aria-pressed={is}
+      onFocus={() => is || onHold(thing, true)}
+      onClick={() => onHold(thing, false)}
+    />
+  ),
+  (a, b) => a.says === b.says && a.is === b.is && nameOf(a.thing) === nameOf(b.thing),
+);
 
 function nameOf(thing: Thing | null): string {
   return thing === null ? '' : 'plantId' in thing ? `plant ${thing.plantId}` : `reading ${thing.readingM}`;

@@ -1,5 +1,6 @@
 import type { Point } from '../../core/geometry/point.ts';
 import type { Mark } from './marks.ts';
+import { putStamp } from './stamps.ts';
 
 /** Ink of the person's tags, the casing under every line, and the machine's line. */
 const YOURS = '#0a2a66';
@@ -16,54 +17,80 @@ export function drawMark(
   mark: Mark,
   [x, y]: Point,
   radius: number,
-  state: { readonly selected: boolean; readonly roomy: boolean; readonly lift: number },
+  state: LabelState,
 ): void {
-  const r = mark.shape === 'gone' ? radius * 0.6 : radius;
   const outside = !mark.plant.inStretch;
   ink.globalAlpha = outside && !state.selected ? 0.6 : 1;
   if (state.selected) drawSelected(ink, x, y, radius);
+  // In half pixels, so that a glide needs few stamps.
+  const size = Math.round(radius * 2) / 2;
+  const look: RingLook = { shape: mark.shape, radius: size, isYours: mark.sign !== null, damaged: mark.plant.damaged };
+  const side = 2 * (size * 2.2 + 6);
+  putStamp(ink, `ring ${Object.values(look).join(' ')}`, state.ratio, [x, y], [side, side], (on) =>
+    paintRing(on, look),
+  );
+  drawLabel(ink, mark, x, y - radius - 5, state);
+  ink.globalAlpha = 1;
+}
+
+interface LabelState {
+  readonly selected: boolean;
+  /** Whether there is room for names. */
+  readonly roomy: boolean;
+  /** How far a label is raised above its neighbours', screen pixels. */
+  readonly lift: number;
+  /** Device pixels per screen pixel. */
+  readonly ratio: number;
+}
+
+interface RingLook {
+  readonly shape: Mark['shape'];
+  readonly radius: number;
+  readonly isYours: boolean;
+  readonly damaged: boolean;
+}
+
+/** A mark's ring around (0, 0). */
+function paintRing(ink: OffscreenCanvasRenderingContext2D, { shape, radius, isYours, damaged }: RingLook): void {
+  const r = shape === 'gone' ? radius * 0.6 : radius;
   const trace = new Path2D();
-  if (mark.shape === 'weed') {
-    trace.moveTo(x - r, y - r);
-    trace.lineTo(x + r, y + r);
-    trace.moveTo(x + r, y - r);
-    trace.lineTo(x - r, y + r);
-  } else if (mark.shape === 'unsure') {
-    trace.rect(x - r, y - r, 2 * r, 2 * r);
+  if (shape === 'weed') {
+    trace.moveTo(-r, -r);
+    trace.lineTo(r, r);
+    trace.moveTo(r, -r);
+    trace.lineTo(-r, r);
+  } else if (shape === 'unsure') {
+    trace.rect(-r, -r, 2 * r, 2 * r);
   } else {
-    trace.arc(x, y, r, 0, 2 * Math.PI);
+    trace.arc(0, 0, r, 0, 2 * Math.PI);
   }
-  if (mark.sign !== null && mark.shape !== 'weed' && mark.shape !== 'gone') {
+  if (isYours && shape !== 'weed' && shape !== 'gone') {
     const inner = r * 0.55;
-    if (mark.shape === 'unsure') trace.rect(x - inner, y - inner, 2 * inner, 2 * inner);
+    if (shape === 'unsure') trace.rect(-inner, -inner, 2 * inner, 2 * inner);
     else {
-      trace.moveTo(x + inner, y);
-      trace.arc(x, y, inner, 0, 2 * Math.PI);
+      trace.moveTo(inner, 0);
+      trace.arc(0, 0, inner, 0, 2 * Math.PI);
     }
   }
-  if (mark.shape === 'gone') {
-    trace.moveTo(x - radius, y + radius);
-    trace.lineTo(x + radius, y - radius);
+  if (shape === 'gone') {
+    trace.moveTo(-radius, radius);
+    trace.lineTo(radius, -radius);
   }
-  if (mark.plant.damaged) {
+  if (damaged) {
     // A broken stem: a zigzag below the ring.
-    trace.moveTo(x - r * 0.9, y + r * 1.5);
-    trace.lineTo(x - r * 0.2, y + r * 2.2);
-    trace.lineTo(x + r * 0.2, y + r * 1.5);
-    trace.lineTo(x + r * 0.9, y + r * 2.2);
+    trace.moveTo(-r * 0.9, r * 1.5);
+    trace.lineTo(-r * 0.2, r * 2.2);
+    trace.lineTo(r * 0.2, r * 1.5);
+    trace.lineTo(r * 0.9, r * 2.2);
   }
   ink.lineJoin = 'round';
-  ink.setLineDash([]);
   ink.strokeStyle = CASING;
   ink.lineWidth = Math.max(4, r / 2.2);
   ink.stroke(trace);
-  ink.setLineDash(mark.shape === 'fairly' && mark.sign === null ? [r * 0.7, r * 0.5] : []);
-  ink.strokeStyle = LINES[mark.shape];
+  ink.setLineDash(shape === 'fairly' && !isYours ? [r * 0.7, r * 0.5] : []);
+  ink.strokeStyle = LINES[shape];
   ink.lineWidth = Math.max(2, r / 4.5);
   ink.stroke(trace);
-  ink.setLineDash([]);
-  drawLabel(ink, mark, x, y - radius - 5, state);
-  ink.globalAlpha = 1;
 }
 
 /** Brackets around the mark in hand: seen in any light and over any ring. */
@@ -95,39 +122,53 @@ function drawLabel(
   mark: Mark,
   x: number,
   foot: number,
-  { roomy, selected, lift }: { readonly roomy: boolean; readonly selected: boolean; readonly lift: number },
+  { roomy, selected, lift, ratio }: LabelState,
 ): void {
-  const bottom = foot - lift;
   const number = mark.number === null ? '' : String(mark.number);
-  ink.font = '700 13px system-ui, sans-serif';
-  ink.textAlign = 'center';
-  ink.textBaseline = 'middle';
   if (mark.sign === null) {
     if (number === '') return;
-    ink.lineWidth = 4;
-    ink.strokeStyle = CASING;
-    ink.strokeText(number, x, bottom - 8);
-    ink.fillStyle = '#ffffff';
-    ink.fillText(number, x, bottom - 8);
+    putStamp(ink, `number ${number}`, ratio, [x, foot - lift - 8], [10 * number.length + 10, 22], (on) => {
+      write(on);
+      on.lineWidth = 4;
+      on.strokeStyle = CASING;
+      on.strokeText(number, 0, 0);
+      on.fillStyle = '#ffffff';
+      on.fillText(number, 0, 0);
+    });
     return;
   }
   const text = [number, mark.sign, ...(roomy || selected ? [mark.who ?? ''] : [])]
     .filter((part) => part !== '')
     .join(' ');
+  // The stamp reaches as far below its middle, the foot, as above.
+  const height = 2 * (lift + 22);
+  putStamp(ink, `tag ${text} ${lift}`, ratio, [x, foot], [12 * text.length + 24, height], (on) =>
+    paintTag(on, text, lift),
+  );
+}
+
+/** A tag over (0, 0), its foot, with a point towards its mark. */
+function paintTag(ink: OffscreenCanvasRenderingContext2D, text: string, lift: number): void {
+  write(ink);
   const width = ink.measureText(text).width + 10;
-  // A tag with a point towards its mark.
   const tag = new Path2D();
-  tag.roundRect(x - width / 2, bottom - 19, width, 18, 3);
-  tag.moveTo(x - 5, bottom - 2);
-  tag.lineTo(x, foot + 4);
-  tag.lineTo(x + 5, bottom - 2);
+  tag.roundRect(-width / 2, -lift - 19, width, 18, 3);
+  tag.moveTo(-5, -lift - 2);
+  tag.lineTo(0, 4);
+  tag.lineTo(5, -lift - 2);
   ink.fillStyle = YOURS;
   ink.strokeStyle = '#ffffff';
   ink.lineWidth = 2;
   ink.stroke(tag);
   ink.fill(tag);
   ink.fillStyle = '#ffffff';
-  ink.fillText(text, x, bottom - 9.5);
+  ink.fillText(text, 0, -lift - 9.5);
+}
+
+function write(ink: OffscreenCanvasRenderingContext2D): void {
+  ink.font = '700 13px system-ui, sans-serif';
+  ink.textAlign = 'center';
+  ink.textBaseline = 'middle';
 }
 
 /** From where the machine had a mark to where a person put it. */

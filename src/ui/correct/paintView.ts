@@ -84,7 +84,7 @@ export function paintView(canvas: HTMLCanvasElement, picture: Picture, look: Loo
       const from = place([plant.machine.xPx, plant.machine.yPx]);
       if (from !== null) drawMoved(ink, from, at);
     }
-    drawMark(ink, mark, at, radius, { selected: isChosen(scene)(mark), roomy, lift: lifts.get(mark) ?? 0 });
+    drawMark(ink, mark, at, radius, { selected: isChosen(scene)(mark), roomy, lift: lifts.get(mark) ?? 0, ratio });
   }
   const ghost = scene.ghost === null ? null : place(scene.ghost);
   if (ghost !== null) drawGhost(ink, ghost, radius);
@@ -126,7 +126,7 @@ function drawPicture(
   if (!(x1 > x0) || !(y1 > y0)) return;
   const [sx, sy] = toScreen(view, [x0, y0]);
   ink.imageSmoothingEnabled = true;
-  ink.imageSmoothingQuality = 'medium';
+  ink.imageSmoothingQuality = 'low';
   const s = level.scale;
   ink.drawImage(
     level.image,

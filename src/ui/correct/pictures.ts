@@ -11,13 +11,13 @@ import { type StripArea, straighten } from '../../core/straighten/straighten.ts'
 import type { Strip } from '../../core/straighten/strip.ts';
 import type { PictureMap } from './camera.ts';
 
-/** A picture to draw, at full size and (where large) at a smaller one for looking from afar. */
+/** A picture to draw, at full size and at smaller ones for looking from afar. */
 export interface Picture {
   readonly map: PictureMap;
   readonly levels: readonly { readonly image: ImageBitmap; readonly scale: number }[];
 }
 
-const SMALL_PX = 1600;
+const SMALL_PX = 1000;
 const MOST_STRAIGHTENED_PX = 13_000_000;
 /** Without a scale the picture is taken to show so many metres across: only for zooming. */
 const PRETENDED_WIDTH_M = 3;
@@ -116,16 +116,18 @@ function localPxPerM(toGround: Homography): (at: Point) => number {
   };
 }
 
+/** The picture, half of it, a quarter: whatever is drawn is shrunk by less than two, which is quick and does not flicker. */
 async function levelsOf(full: ImageBitmap, scale: number): Promise<Picture['levels']> {
-  const longest = Math.max(full.width, full.height);
-  if (longest <= SMALL_PX * 1.3) return [{ image: full, scale }];
-  const by = SMALL_PX / longest;
-  const [resizeWidth, resizeHeight] = [Math.round(full.width * by), Math.round(full.height * by)];
-  const small = await createImageBitmap(full, { resizeWidth, resizeHeight, resizeQuality: 'medium' });
-  return [
-    { image: full, scale },
-    { image: small, scale: scale * (small.width / full.width) },
-  ];
+  const levels = [{ image: full, scale }];
+  let last = levels[0]!;
+  while (Math.max(last.image.width, last.image.height) > SMALL_PX) {
+    const resizeWidth = Math.max(1, Math.round(last.image.width / 2));
+    const resizeHeight = Math.max(1, Math.round(last.image.height / 2));
+    const image = await createImageBitmap(last.image, { resizeWidth, resizeHeight, resizeQuality: 'medium' });
+    last = { image, scale: (scale * image.width) / full.width };
+    levels.push(last);
+  }
+  return levels;
 }
 
 async function decoded(photo: Blob): Promise<ImageBitmap> {
