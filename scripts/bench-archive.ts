@@ -170,6 +170,14 @@ try {
     ['visits by verdict', () => app.request('/api/things/visit?verdict=too%20few%20spots')],
     ['visits between two days', () => app.request('/api/things/visit?from=2023-06-10&to=2023-06-20')],
     ['visits of season, class and verdict', () => app.request('/api/things/visit?season=2024&class=navy&verdict=keep')],
+    [
+      'visits of season, class, verdict, days and words',
+      () =>
+        app.request(
+          '/api/things/visit?season=2024&class=navy&verdict=too%20few%20spots&from=2024-06-01&to=2024-06-20&search=field%207',
+        ),
+    ],
+    ['own targets', () => app.request('/api/targets')],
     ['visits by words, many found', () => app.request('/api/things/visit?search=field%207%20pinto')],
     ['visits by words, none found', () => app.request('/api/things/visit?search=zzz%20qqq')],
     ['visits with open conflicts', () => app.request('/api/things/visit?conflicts=open')],

@@ -17,6 +17,7 @@ import { sessionRoutes } from './routes/session.ts';
 import { spotRoutes } from './routes/spots.ts';
 import { statusRoutes } from './routes/status.ts';
 import { syncRoutes } from './routes/sync.ts';
+import { targetRoutes } from './routes/targets.ts';
 import { thingRoutes } from './routes/things.ts';
 import { uploadRoutes } from './routes/uploads.ts';
 
@@ -32,7 +33,7 @@ export function createApp(deps: AppDeps) {
   app.use('*', headers());
   app.use('*', guard(deps.hosts));
   app.use('/api/*', signIn.wanted);
-  app.on('POST', ['/api/sync', '/api/session', '/api/photos/wanted'], jsonOnly());
+  app.on('POST', ['/api/sync', '/api/session', '/api/photos/wanted', '/api/targets'], jsonOnly());
   const api = createApi(deps, signIn);
   app.route('/', api);
   app.get('/openapi.json', (c) => c.json(describeInterface(app, deps.version)));
@@ -55,6 +56,7 @@ function createApi(deps: AppDeps, signIn: ReturnType<typeof createSignIn>) {
     .route('/', syncRoutes(deps))
     .route('/', uploadRoutes(deps))
     .route('/', photoRoutes(deps))
+    .route('/', targetRoutes(deps))
     .route('/', archiveRoutes(deps));
 }
 

@@ -19,6 +19,7 @@ import { hrefOf, route } from './state/route.ts';
 
 // What counting does not need comes when it is asked for; offline it lies on the device like the rest.
 const NotesPage = lazy(() => import('./notes/NotesPage.tsx').then((module) => module.NotesPage));
+const TargetsPage = lazy(() => import('./pages/TargetsPage.tsx').then((module) => module.TargetsPage));
 const OutlinePage = lazy(() => import('./pages/OutlinePage.tsx').then((module) => module.OutlinePage));
 
 export function App() {
@@ -61,6 +62,7 @@ export function App() {
 
 function Page({ parts }: { parts: readonly string[] }) {
   const [page, id = '', part, spot = '', , count = ''] = parts;
+  if (page === 'targets') return <TargetsPage />;
   if (page === 'settings') return <SettingsPage />;
   if (page === 'learning') return <LearningPlace farm={id} key={id} />;
   if (page === 'new-field') return <NewFieldPage />;

@@ -202,6 +202,32 @@ describe('what else there is to say of a visit', () => {
     await page.getByText('Spot 4', { exact: true }).waitFor();
   });
 
+  test('own targets by keyboard alone: they move the target of the walk and reach the server', async () => {
+    await tabTo(page, 'Settings');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Settings' }).waitFor();
+    await tabTo(page, 'Own targets');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Own targets' }).waitFor();
+    for (const [label, text] of [
+      ['Market class', 'pinto'],
+      ['Least', '41000'],
+      ['Most', '43000'],
+    ] as const) {
+      await tabTo(page, label);
+      await page.keyboard.type(text);
+    }
+    await tabTo(page, 'Add the target');
+    await page.keyboard.press('Enter');
+    await page.getByText('41000 plants/ac to 43000 plants/ac').waitFor();
+    await check('targets');
+    const told = () => server.get('/api/targets') as Promise<{ targets: { rows: { low: string }[] } | null }>;
+    await expect.poll(async () => (await told()).targets?.rows[0]?.low).toBe('41000 plants/ac');
+    await page.goto(`${server.address}/#/visits`);
+    await page.getByRole('link', { name: /Knoll Field/ }).click();
+    await page.getByText('of the target, 42,000 plants/ac').waitFor();
+  });
+
   test('nothing serious by axe-core, no small target, no error', () => {
     expect(faults).toEqual([]);
     expect(errors).toEqual([]);

@@ -213,6 +213,34 @@ describe('a field with an outline, and its visits found again', () => {
     await page.context().setOffline(false);
   });
 
+  test('every page reads well on a phone and on a laptop', async () => {
+    const list = (await server.get('/api/things/visit?search=knoll')) as { items: { id: string; field: string }[] };
+    const { id = '', field = '' } = list.items[0] ?? {};
+    const places = [
+      ['fields', ''],
+      ['field', `field/${field}`],
+      ['walk', `visit/${id}`],
+      ['verdict', `visit/${id}/verdict`],
+      ['notes', `visit/${id}/notes`],
+      ['signs', `visit/${id}/notes/signs`],
+      ['zones', `visit/${id}/notes/zones`],
+      ['visits', 'visits'],
+      ['settings', 'settings'],
+    ] as const;
+    for (const [device, size] of [
+      ['phone', { width: 390, height: 844 }],
+      ['laptop', { width: 1366, height: 768 }],
+    ] as const) {
+      await page.setViewportSize(size);
+      for (const [name, path] of places) {
+        await page.goto(`${server.address}/#/${path}`);
+        await page.getByRole('heading', { level: 1 }).waitFor();
+        await page.waitForTimeout(150);
+        await check(`${device}-${name}`);
+      }
+    }
+  });
+
   test('nothing serious by axe-core, no small target, no error', () => {
     expect(faults).toEqual([]);
     expect(errors).toEqual([]);

@@ -6,6 +6,7 @@ import type { ChangeRecord, ThingKind } from '../../core/sync/changeRecord.ts';
 import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import { mergeRecords } from '../../core/sync/mergeRecords.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { targetRows } from './ownTargets.ts';
 import type { Database, ThingTable } from './tables.ts';
 import { verdictOf } from './verdictOf.ts';
 
@@ -17,7 +18,7 @@ export async function materialize(db: Database, kind: ThingKind, id: string): Pr
   const read = readDocument(kind, merged.document);
   const last = records.reduce((a, b) => (a.at > b.at || (a.at === b.at && a.id > b.id) ? a : b));
   const shared = {
-    verdict: kind === 'visit' && read.ok ? verdictOf(read.value as VisitDocument) : null,
+    verdict: kind === 'visit' && read.ok ? verdictOf(read.value as VisitDocument, await targetRows(db)) : null,
     conflicts: conflicts.length,
     removed: isJsonObject(merged.document) && merged.document.removed === true ? 1 : 0,
     problem: read.ok ? null : inOneLine(read),

@@ -4,6 +4,7 @@ import { isJsonObject } from '../../core/sync/json.ts';
 import { assessVisit } from '../../core/visit/assessVisit.ts';
 import { readVisit } from '../../core/visit/readVisit.ts';
 import { store } from '../state/app.ts';
+import { ownTargets, targetTable } from '../state/targets.ts';
 import type { VisitLine } from './visitList.ts';
 
 /** What a visit is filed under; 'none': it cannot be assessed as it stands. */
@@ -21,6 +22,9 @@ const AT_ONCE_MS = 12;
 const KEPT = 'verdicts';
 let running = 0;
 let isRead = false;
+/** The organisation's targets that the filed verdicts were made with. */
+let madeWith = '';
+const targetsNow = () => JSON.stringify(ownTargets.value);
 
 export function verdictHere(line: Pick<VisitLine, 'id' | 'updatedAt'>): FiledVerdict | null {
   const found = filed.value.get(line.id);
@@ -35,10 +39,15 @@ export async function fileVerdicts(lines: readonly VisitLine[]): Promise<void> {
   const run = ++running;
   if (!isRead) {
     const kept = await store().get('settings', KEPT);
-    if (isJsonObject(kept)) {
-      filed.value = new Map(Object.entries(kept) as unknown as [string, Filed][]);
+    if (isJsonObject(kept) && isJsonObject(kept.verdicts)) {
+      madeWith = String(kept.targets);
+      filed.value = new Map(Object.entries(kept.verdicts) as unknown as [string, Filed][]);
     }
     isRead = true;
+  }
+  if (madeWith !== targetsNow()) {
+    madeWith = targetsNow();
+    filed.value = new Map();
   }
   const missing = lines.filter((line) => verdictHere(line) === null);
   if (missing.length === 0 || run !== running) return;
@@ -53,7 +62,7 @@ export async function fileVerdicts(lines: readonly VisitLine[]): Promise<void> {
     began = performance.now();
   }
   filed.value = found;
-  await store().put('settings', Object.fromEntries(found) as never, KEPT);
+  await store().put('settings', { targets: madeWith, verdicts: Object.fromEntries(found) } as never, KEPT);
 }
 
 async function verdictOf(id: string): Promise<FiledVerdict> {
@@ -62,7 +71,7 @@ async function verdictOf(id: string): Promise<FiledVerdict> {
   const read = readVisit(held?.document ?? null);
   if (!read.ok) return 'none';
   try {
-    return assessVisit(read.value).decision.verdict.kind;
+    return assessVisit(read.value, { targets: targetTable.value }).decision.verdict.kind;
   } catch {
     return 'none';
   }

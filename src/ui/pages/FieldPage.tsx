@@ -104,7 +104,7 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
           Go on with today's visit
         </a>
       )}
-      <a class="button" href={hrefOf('field', entry.field.id, 'planting', planting.id)}>
+      <a class="button wide" href={hrefOf('field', entry.field.id, 'planting', planting.id)}>
         Change
       </a>
     </section>

@@ -4,6 +4,7 @@ import { LearningLinks } from '../learning/LearningLinks.tsx';
 import { sizeText } from '../parts/sizeText.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
 
 interface Room {
   readonly persisted: boolean | null;
@@ -53,6 +54,9 @@ export function SettingsPage() {
           ))}
         </fieldset>
       </section>
+      <a class="button wide" href={hrefOf('targets')}>
+        Own targets
+      </a>
       <section class="card">
         <h2>Sending</h2>
         <p>

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { isDay } from '../../core/outlook/calendar.ts';
 import { withUnit } from './withUnit.ts';
 
@@ -42,7 +42,8 @@ export function TextField({
   const whole = (text: string) => (unit === undefined || text === '' ? text : withUnit(text, unit));
   const problemIn = (text: string) => (type === 'date' ? dayProblem(text) : null) ?? problem?.(text) ?? null;
   const last = useRef(value);
-  useEffect(() => {
+  // Before the next key can come: an effect that runs late would put back what was typed before it.
+  useLayoutEffect(() => {
     if (value !== last.current) setTyped(value);
     last.current = value;
   }, [value]);

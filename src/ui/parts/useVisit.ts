@@ -6,6 +6,7 @@ import { assessVisit } from '../../core/visit/assessVisit.ts';
 import { readVisit } from '../../core/visit/readVisit.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { show, shown } from '../state/app.ts';
+import { targetTable } from '../state/targets.ts';
 
 export interface ShownVisit {
   readonly visit: VisitDocument;
@@ -31,5 +32,6 @@ export function useVisit(id: string): ShownVisit | 'none' | null {
 /** The engine's answer for a visit; null while nothing is counted or where the document cannot be read. */
 export function useAssessment(shownVisit: ShownVisit | 'none' | null): Assessment | null {
   const visit = shownVisit === null || shownVisit === 'none' || shownVisit.problem !== null ? null : shownVisit.visit;
-  return useMemo(() => (visit === null ? null : assessVisit(visit)), [visit]);
+  const targets = targetTable.value;
+  return useMemo(() => (visit === null ? null : assessVisit(visit, { targets })), [visit, targets]);
 }

@@ -13,6 +13,7 @@ import type { Conflict, MergedThing } from '../../core/sync/mergeRecords.ts';
 import { plainTrouble } from './plainTrouble.ts';
 import { server } from './server.ts';
 import { FIRST_SETTINGS, type Settings } from './settings.ts';
+import { exchangeTargets, loadTargets } from './targets.ts';
 
 /** One thing as its page shows it. */
 export interface Shown {
@@ -59,6 +60,7 @@ export async function boot(): Promise<void> {
     ...FIRST_SETTINGS,
     ...((await opened.get('settings', 'person')) as Partial<Settings> | undefined),
   };
+  await loadTargets(opened);
   await reloadRows();
   ready.value = true;
   queue = createQueue(
@@ -66,6 +68,8 @@ export async function boot(): Promise<void> {
     actor,
     server,
     (state) => {
+      // Once everything is sent, and again whenever others' work is asked for.
+      if (state.doneAt !== queueState.value.doneAt) void exchangeTargets(store());
       queueState.value = state;
     },
     () => void reload(),
