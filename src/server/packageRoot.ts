@@ -14,3 +14,9 @@ export function builtUi(): string | null {
   const folder = join(ROOT, 'dist', 'ui');
   return existsSync(join(folder, 'index.html')) ? folder : null;
 }
+
+/** The rendered sample images; null in an installed package, which comes without them. */
+export function sampleImages(): string | null {
+  const folder = join(ROOT, 'sample-images');
+  return existsSync(folder) ? folder : null;
+}

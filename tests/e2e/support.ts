@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { type BrowserContext, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { createApp } from '../../src/server/app.ts';
 import { loadDemo } from '../../src/server/demo/loadDemo.ts';
+import { loadDemoPhotos } from '../../src/server/demo/loadDemoPhotos.ts';
 import { listen } from '../../src/server/listen.ts';
 import { openArchive } from '../../src/server/openArchive.ts';
 import { builtUi } from '../../src/server/packageRoot.ts';
@@ -19,7 +20,10 @@ export async function startServer(options: { readonly demo: boolean }) {
   if (uiFolder === null) throw new Error('the page is not built: run npm run build first');
   const folder = temporary('server');
   const archive = await openArchive(folder);
-  if (options.demo) await loadDemo(archive);
+  if (options.demo) {
+    await loadDemo(archive);
+    await loadDemoPhotos(archive);
+  }
   const reported: unknown[] = [];
   const app = createApp({
     ...archive,

@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { createApp } from '../../server/app.ts';
 import { loadDemo } from '../../server/demo/loadDemo.ts';
+import { loadDemoPhotos } from '../../server/demo/loadDemoPhotos.ts';
 import { asFault } from '../../server/faults.ts';
 import { listen } from '../../server/listen.ts';
 import { type Archive, openArchive } from '../../server/openArchive.ts';
@@ -41,6 +42,7 @@ async function run(args: ServeArgs, archive: Archive, io: Io): Promise<number> {
     );
     return EXIT.usage;
   }
+  if (args.demo) await loadDemoPhotos(archive);
   const uiFolder = builtUi();
   const app = createApp({
     ...archive,

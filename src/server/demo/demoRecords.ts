@@ -23,7 +23,7 @@ export function demoRecords(): readonly ChangeRecord[] {
 }
 
 /** A UUID made from a name (RFC 9562, 2024, version 8). */
-function fixedId(name: string): string {
+export function fixedId(name: string): string {
   const hex = sha256Of(name);
   return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-8${hex.slice(13, 16)}-8${hex.slice(17, 20)}-${hex.slice(20, 32)}`;
 }
