@@ -11,8 +11,12 @@ export type TapeRequest =
   | { readonly kind: 'tape'; readonly graduations: Graduations }
   | { readonly kind: 'tape'; readonly lengthM: number };
 
-/** Two readings whose scores differ by less than this are both possible; by e^2, about 7 to 1. */
-const CLEAR = 2;
+/** Two readings whose scores differ by less than this are both possible: by e^3.2, about 25 to 1. */
+const CLEAR = 3.2;
+/** Where nothing but the tape's width tells the unit, tapes of odd widths are a risk. */
+const CLEAR_BY_WIDTH = 6.5;
+/** The unit as named, so many marks to it are settled sooner. */
+const CLEAR_WITHIN_UNIT = 2;
 
 /**
  * Finds a measuring tape in a photo: ribbons of even, slowly tapering width, whichever colour stands out, then their
@@ -45,11 +49,7 @@ export function findTape(
     );
   }
   const second = tapes[1];
-  if (
-    second !== undefined &&
-    isTape(second.readings[0]!) &&
-    strength(second.readings) > 0.4 * strength(first.readings)
-  ) {
+  if (second?.readings.some(isTape) && strength(second.readings) > 0.4 * strength(first.readings)) {
     return {
       kind: 'none',
       reason: 'two tapes are in the photo: leave only one in view, or mark two readings by hand',
@@ -63,19 +63,20 @@ export function findTape(
       `the graduations look like ${name(best)}, not ${wanted[0] === 'in' ? 'inches' : 'centimetres'}: name the tape's units as printed`,
     );
   }
-  const other = first.readings.find((r) => !wanted.includes(r.system) && !sameScale(r, mine));
-  const warnings: Warning[] = [];
-  if (other !== undefined && mine.score - other.score < CLEAR) {
-    warnings.push({
-      code: 'units-not-checked',
-      message: `the graduations could also be ${name(other)}: the units are taken as named`,
-    });
-  }
   const rival = first.readings.find((r) => wanted.includes(r.system) && !sameScale(r, mine));
-  if (rival !== undefined && mine.score - rival.score < CLEAR) {
+  const clear = request.kind === 'auto' ? CLEAR : CLEAR_WITHIN_UNIT;
+  if (rival !== undefined && mine.score - rival.score < clear) {
     return none(
       `graduations fit two readings: ${name(mine)} or ${name(rival)}; name the units, give the camera height, or mark two readings by hand`,
     );
+  }
+  const other = first.readings.find((r) => !sameScale(r, mine));
+  const warnings: Warning[] = [];
+  if (other !== undefined && mine.score - other.score < (mine.unitShown ? CLEAR : CLEAR_BY_WIDTH)) {
+    warnings.push({
+      code: 'units-not-checked',
+      message: `the graduations could also be ${name(other)}: the units are taken as ${request.kind === 'auto' ? 'the width of the tape suggests' : 'named'}`,
+    });
   }
   if (mine.score < -8) {
     return none(

@@ -16,6 +16,8 @@ export interface FollowedPrint {
   readonly lean: number;
   /** Share of the stretches that could be followed. */
   readonly agreeing: number;
+  /** False when its phase could not be held: its places then come from local periods alone. */
+  readonly followed: boolean;
   /** Robust spread of the places about the projective fit, periods: relief under the tape, and error. */
   readonly spread: number;
   /** Expected error (1 sd) of the number of periods end to end. */
@@ -31,20 +33,18 @@ const FOLLOWED = 0.2;
  * pattern learnt so far near where the last one leads to expect it, and learns from it; then once more over all stretches
  * with each left out of the pattern it is matched with. Places may wander (relief under the tape); a projective map is
  * fitted to them robustly.
+ *
+ * @param phase periods at each column to start from, when more is known of it than the map (c, perT) gives
  */
 export function followPrint(
   band: InkBand,
   signals: readonly Float32Array[],
   c: number,
   perT: number,
+  phase: Float64Array = smoothPhase(band.columns, c, perT),
 ): FollowedPrint | null {
   const n = band.columns;
   const G = signals.length;
-  const phase = new Float64Array(n);
-  for (let k = 0; k < n; k++) {
-    const u = (2 * (k + 0.5)) / n - 1;
-    phase[k] = (perT * u) / (1 + c * u);
-  }
   const periods = phase[n - 1]! - phase[0]!;
   if (periods < 6) return null;
   const edges = stretches(phase, n, Math.max(3, Math.min(8, periods / 12)));
@@ -108,7 +108,7 @@ export function followPrint(
   }
 
   function summary(): FollowedPrint | null {
-    const good: { u: number; t: number; shift: number; likeness: number }[] = [];
+    const good: { u: number; reading: number; shift: number; likeness: number }[] = [];
     let open = 0;
     let likeness = 0;
     const mean = meanPattern(pattern);
@@ -119,7 +119,9 @@ export function followPrint(
       likeness += likes[i]!;
       if (Number.isNaN(shifts[i]!)) continue;
       const u = (edges[i]! + edges[i + 1]!) / n - 1;
-      good.push({ u, t: u / (1 + c * u), shift: shifts[i]!, likeness: likes[i]! });
+      const at = (edges[i]! + edges[i + 1]! - 1) / 2;
+      const reading = (phase[Math.floor(at)]! + phase[Math.ceil(at)]!) / 2 + shifts[i]!;
+      good.push({ u, reading, shift: shifts[i]!, likeness: likes[i]! });
       for (let b = 4; b <= BINS - 4; b += 2) {
         parts[b]! += likenessAt(mean, G, signals, band.valid, phase, shifts[i]! + b / BINS, edges[i]!, edges[i + 1]!);
       }
@@ -133,7 +135,7 @@ export function followPrint(
         if (b >= 6 && b <= BINS - 6) other = Math.max(other, parts[b]! / good.length);
       }
     }
-    const places = good.map((w) => ({ u: w.u, reading: perT * w.t + w.shift, weight: w.likeness }));
+    const places = good.map((w) => ({ u: w.u, reading: w.reading, weight: w.likeness }));
     const fit = projectiveFit(places, c, perT);
     if (fit === null) return null;
     return {
@@ -142,9 +144,18 @@ export function followPrint(
       gain: own - other,
       lean: patternLean(mean, G, n / periods),
       agreeing: good.length / open,
+      followed: true,
       places,
     };
   }
+}
+
+/** The phase that a projective map gives each column, periods. */
+function smoothPhase(columns: number, c: number, perT: number): Float64Array {
+  return Float64Array.from({ length: columns }, (_, k) => {
+    const u = (2 * (k + 0.5)) / columns - 1;
+    return (perT * u) / (1 + c * u);
+  });
 }
 
 /** Column limits of stretches of about `size` periods, none shorter than 20 columns. */

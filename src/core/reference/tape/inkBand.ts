@@ -16,6 +16,8 @@ export interface InkBand {
   readonly rows: readonly Float32Array[];
   /** 0 where something other than the ribbon (a leaf, soil) lies there. */
   readonly valid: Uint8Array;
+  /** Mean excess of red over green light against the bare surface, log units: red figures stand out. 0 where not valid. */
+  readonly red: Float32Array;
 }
 
 /**
@@ -29,6 +31,7 @@ export function inkBand(photo: Raster, ribbon: Ribbon, colour: readonly [number,
   const { widthPx, heightPx, data } = photo;
   const rows = Array.from({ length: BAND_ROWS }, () => new Float32Array(columns));
   const valid = new Uint8Array(columns);
+  const redness = new Float32Array(columns);
   const bare = new Float32Array(columns);
   const values = new Float32Array(BAND_ROWS);
   const tint = [colour[0] - colour[1], colour[2] - colour[1]] as const;
@@ -72,6 +75,7 @@ export function inkBand(photo: Raster, ribbon: Ribbon, colour: readonly [number,
     bare[k] = sorted[Math.floor(BAND_ROWS * 0.75)]!;
     const off0 = red / seen - tint[0];
     const off1 = blue / seen - tint[1];
+    redness[k] = off0;
     // leaves and soil differ in tint from the ribbon; print and shade hardly do
     valid[k] = Math.abs(off0) < 0.22 && off1 > -0.45 && off1 < 0.4 && bare[k]! - colour[1] > -1.5 ? 1 : 0;
   }
@@ -84,7 +88,8 @@ export function inkBand(photo: Raster, ribbon: Ribbon, colour: readonly [number,
     }
   }
   opened(valid);
-  return { columns, fromS: ribbon.fromS + stepS / 2, stepS, rows, valid };
+  for (let k = 0; k < columns; k++) if (valid[k] === 0) redness[k] = 0;
+  return { columns, fromS: ribbon.fromS + stepS / 2, stepS, rows, valid, red: redness };
 }
 
 /** Smoothed running maximum: the bare surface between prints. */

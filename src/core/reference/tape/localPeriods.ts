@@ -1,4 +1,4 @@
-import { fft } from './fft.ts';
+import { SPECTRUM_SIZE, spectra } from './spectra.ts';
 
 /** A guess of an even pattern whose places may wander: cycles per unit of t, and the foreshortening. */
 export interface PeriodGuess {
@@ -6,8 +6,6 @@ export interface PeriodGuess {
   readonly perT: number;
   readonly score: number;
 }
-
-const SIZE = 512;
 
 /** Score (standard errors of the mean log power, about) below which a period is chance; bare soil gives 1 to 1.5. */
 const LEAST = 3;
@@ -25,10 +23,10 @@ export function localPeriods(
   widthPx: number,
 ): PeriodGuess[] {
   const n = signals[0]!.length;
-  const short = Math.max(48, Math.min(SIZE, Math.round(n / 18)));
+  const short = Math.max(48, Math.min(SPECTRUM_SIZE, Math.round(n / 18)));
   const found = periodsWithin(signals, guess, reach, most, short, 0.3 * n);
   // an inch is up to two widths of a tape: on a short tape that takes longer stretches to see
-  const long = Math.min(SIZE, Math.round(7 * widthPx));
+  const long = Math.min(SPECTRUM_SIZE, Math.round(7 * widthPx));
   if (long > 1.3 * short) found.push(...periodsWithin(signals, guess, reach, most, long, (1.8 * n) / short));
   found.sort((a, b) => b.score - a.score);
   const kept: PeriodGuess[] = [];
@@ -47,22 +45,17 @@ function periodsWithin(
   fastest: number,
 ): PeriodGuess[] {
   const n = signals[0]!.length;
-  const hop = Math.max(24, length >> 1);
-  const windows: { u: number; log: Float32Array }[] = [];
-  for (let from = 0; from + length <= n; from += hop) {
-    const log = logSpectrum(signals, from, length);
-    if (log !== null) windows.push({ u: (2 * (from + length / 2)) / n - 1, log });
-  }
+  const windows = spectra(signals, length);
   if (windows.length < 4) return [];
   const score = (c: number, perT: number): number => {
     let sum = 0;
     let terms = 0;
     for (const { u, log } of windows) {
-      const f = ((perT * 2) / n / (1 + c * u) ** 2) * SIZE;
-      if (f < 2.5 * (SIZE / length)) continue;
+      const f = ((perT * 2) / n / (1 + c * u) ** 2) * SPECTRUM_SIZE;
+      if (f < 2.5 * (SPECTRUM_SIZE / length)) continue;
       for (let k = 1; k <= 6; k++) {
         const at = k * f;
-        if (at > 0.44 * SIZE) break;
+        if (at > 0.44 * SPECTRUM_SIZE) break;
         const j = at | 0;
         sum += log[j]! + (at - j) * (log[j + 1]! - log[j]!);
         terms++;
@@ -108,41 +101,4 @@ function periodsWithin(
     }
     return best;
   }
-}
-
-/** Mean-zero (for noise) log power of a stretch, groups summed; null where too much is covered. */
-function logSpectrum(signals: readonly Float32Array[], from: number, length: number): Float32Array | null {
-  let empty = 0;
-  for (let k = 0; k < length; k++) if (signals.every((s) => s[from + k] === 0)) empty++;
-  if (empty > 0.4 * length) return null;
-  const half = SIZE >> 1;
-  const total = new Float32Array(half + 2);
-  for (let g = 0; g < signals.length; g += 2) {
-    const re = new Float64Array(SIZE);
-    const im = new Float64Array(SIZE);
-    for (let k = 0; k < length; k++) {
-      const hann = 0.5 - 0.5 * Math.fround(Math.cos((2 * Math.PI * (k + 0.5)) / length));
-      re[k] = signals[g]![from + k]! * hann;
-      im[k] = signals[g + 1]![from + k]! * hann;
-    }
-    fft(re, im);
-    for (let k = 0; k <= half; k++) {
-      const m = (SIZE - k) % SIZE;
-      total[k]! += re[k]! ** 2 + im[k]! ** 2 + re[m]! ** 2 + im[m]! ** 2;
-    }
-  }
-  const low = Math.ceil((2.5 * SIZE) / length);
-  const out = new Float32Array(half + 2);
-  const block = 40;
-  for (let k = 0; k <= half; k++) out[k] = Math.log(total[k]! + 1e-6);
-  const sums = new Float64Array(half + 2);
-  for (let k = 0; k <= half; k++) sums[k + 1] = sums[k]! + out[k]!;
-  const level = new Float32Array(half + 1);
-  for (let k = 0; k <= half; k++) {
-    const a = Math.max(low, k - block);
-    const b = Math.min(half, Math.max(low + 8, k + block));
-    level[k] = (sums[b]! - sums[a]!) / (b - a);
-  }
-  for (let k = 0; k <= half; k++) out[k] = k < low ? 0 : Math.max(-1.5, Math.min(3, out[k]! - level[k]!));
-  return out;
 }

@@ -1,17 +1,17 @@
+import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint } from './followPrint.ts';
 import { groupSignals } from './groupSignals.ts';
-import { inkBand } from './inkBand.ts';
+import { type InkBand, inkBand } from './inkBand.ts';
 import { localPeriods, type PeriodGuess } from './localPeriods.ts';
+import { type LongMarks, longMarks } from './longMarks.ts';
+import { type EvenPrint, type Graduations, lengthOf, possibleReadings } from './possibleReadings.ts';
+import { projectiveFit } from './projectiveFit.ts';
 import { type CameraHint, tapeWidthLikelihood } from './tapeWidth.ts';
+import { trackPeriods } from './trackPeriods.ts';
 
-export type Graduations = 'in' | 'cm';
-
-/** An even print and how far its short stretches stand out from chance. */
-export interface EvenPrint extends FollowedPrint {
-  readonly score: number;
-}
+export type { Graduations } from './possibleReadings.ts';
 
 /** One reading of a ribbon's print as graduations. */
 export interface GraduationReading {
@@ -21,19 +21,19 @@ export interface GraduationReading {
   readonly fit: EvenPrint;
   /** Log score against the other readings of the same print. */
   readonly score: number;
+  /** Whether more than its width speaks for the unit: parts or long marks that only this one has. */
+  readonly unitShown: boolean;
   /** Metres end to end of the ribbon. */
   readonly lengthM: number;
 }
 
-/** What a period may be beside the numbered unit itself, in units: what a tape without longer marks would show. */
-const OTHER_PARTS: Readonly<Record<Graduations, readonly number[]>> = {
-  in: [0.5, 0.25, 0.125, 0.0625, 12],
-  cm: [0.5, 0.1, 5, 10],
-};
-const UNIT_M: Readonly<Record<Graduations, number>> = { in: 0.0254, cm: 0.01 };
-const NOT_THE_UNIT = -3;
-const GROUPED = -4;
+/** Marks longer or redder than others stand a foot or 10 cm apart. */
+const LONG_M: Readonly<Record<Graduations, number>> = { in: 12 * 0.0254, cm: 0.1 };
 const SURE = 8;
+/** Long marks that stand out so far are no chance. */
+const SHOWN = 0.8;
+/** Some period must stand out so far from chance in short stretches: hoses and straws reach 4, tapes have 7 and more. */
+const LEAST_CLEAR = 6;
 
 /**
  * Reads a ribbon's print: periods seen in short stretches, each followed along the ribbon, and for inches and centimetres
@@ -61,88 +61,100 @@ export function readGraduations(
   // a tape that twists or lies half in soil tapers wrongly
   if ((periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);
   for (const period of periods) {
-    const followed = followPrint(band, signals, period.c, period.perT);
-    const lost =
-      followed === null ||
-      followed.agreeing < 0.55 ||
-      Math.abs(lengthOf(followed) / lengthOf(period) - 1) > 0.015 ||
-      followed.spread > 0.25;
-    if (followed !== null && !lost && followed.gain < 0.04) continue;
-    fits.push({
-      ...(lost ? unfollowed(period, followed?.agreeing ?? 0) : followed),
-      score: period.score,
-    });
+    const print = followedOrTracked(band, signals, period);
+    if (print !== null && print.gain >= 0.04) fits.push({ ...print, score: period.score });
   }
-  const top = Math.max(1e-9, ...fits.map(worth));
+  if (!fits.some((fit) => fit.score >= LEAST_CLEAR)) return [];
   const [x, y] = ribbonPoint(ribbon, mid, 0);
-  const readings: GraduationReading[] = [];
-  for (const fit of fits) {
-    const length = lengthOf(fit);
-    for (const system of ['in', 'cm'] as const) {
-      for (const part of [1, ...OTHER_PARTS[system]]) {
-        const periodM = UNIT_M[system] * part;
-        const plausible = tapeWidthLikelihood(
-          {
-            xPx: x - (photo.widthPx - 1) / 2,
-            yPx: y - (photo.heightPx - 1) / 2,
-            dirX: ribbon.dir[0],
-            dirY: ribbon.dir[1],
-            pxPerM: half / (fit.perT * periodM),
-            widthPx: width,
-            vanishPx: fit.c === 0 ? Number.POSITIVE_INFINITY : -half / fit.c,
-          },
-          camera,
-        );
-        const lean = Math.max(-0.45, Math.min(0.45, 0.2 * fit.lean));
-        const inside =
-          part === 1 ? (system === 'in' ? lean : -lean) + (groupedByFew(fit, fits) ? GROUPED : 0) : NOT_THE_UNIT;
-        const score = Math.log(worth(fit) / top) + inside + plausible;
-        readings.push({ system, periodM, fit, score, lengthM: length * periodM });
-      }
-    }
-  }
+  const marked = new Map<EvenPrint, LongMarks>(
+    fits.map((fit) => [fit, fit.followed ? longMarks(band, fit) : () => null]),
+  );
+  const readings = possibleReadings(fits).map(({ system, fit, unit, lengthM, ownParts, worth }): GraduationReading => {
+    const periodM = lengthM / lengthOf(fit);
+    const plausible = tapeWidthLikelihood(
+      {
+        xPx: x - (photo.widthPx - 1) / 2,
+        yPx: y - (photo.heightPx - 1) / 2,
+        dirX: ribbon.dir[0],
+        dirY: ribbon.dir[1],
+        pxPerM: half / (fit.perT * periodM),
+        widthPx: width,
+        vanishPx: fit.c === 0 ? Number.POSITIVE_INFINITY : -half / fit.c,
+        diagonalPx: norm(photo.widthPx, photo.heightPx),
+      },
+      camera,
+    );
+    const lean = unit === null ? 0 : Math.max(-0.45, Math.min(0.45, 0.2 * unit.lean));
+    const stands = marked.get(fit)!(LONG_M[system] / periodM);
+    const long = longMarkWorth(system, stands);
+    const score = worth + (system === 'in' ? lean : -lean) + plausible + long;
+    return {
+      system,
+      periodM,
+      fit,
+      score,
+      unitShown: ownParts || isShown(marked.get(fit)!, LONG_M[system] / periodM),
+      lengthM,
+    };
+  });
   return readings.sort((a, b) => b.score - a.score);
 }
 
-/** Whether another period found is this one taken 2, 3, 4, 6 or 8 times: numbered units are not grouped so, their parts are. */
-function groupedByFew(fit: EvenPrint, fits: readonly EvenPrint[]): boolean {
-  return fits.some((f) => {
-    const times = lengthOf(fit) / lengthOf(f);
-    return (
-      f.gain >= 0.06 &&
-      f.agreeing >= 0.55 &&
-      f.spread < 0.1 &&
-      [2, 3, 4, 6, 8].some((m) => Math.abs(times / m - 1) < 0.02)
-    );
+/** Whether long marks stand out, and more than at distances a unit shorter or longer, which no tape has. */
+function isShown(marks: LongMarks, every: number): boolean {
+  const own = marks(every);
+  return own !== null && own > SHOWN + Math.max(0, marks(every - 1) ?? 0, marks(every + 1) ?? 0);
+}
+
+/** Centimetres are never marked by twelves; inches are by tens where their figures run on, so tens say less. */
+function longMarkWorth(system: Graduations, stands: number | null): number {
+  return stands === null ? 0 : Math.max(-0.3, Math.min(2.5, stands)) * (system === 'in' ? 1.6 : 1);
+}
+
+/**
+ * A period followed along the band: from the smooth map, else from the local periods tracked along it. Where neither can
+ * be followed but short stretches show the period clearly, the tracked periods alone, good to about 1.2 %.
+ */
+function followedOrTracked(band: InkBand, signals: readonly Float32Array[], period: PeriodGuess): FollowedPrint | null {
+  const smooth = followPrint(band, signals, period.c, period.perT);
+  if (smooth !== null && isFollowed(smooth, lengthOf(period)) && smooth.agreeing > 0.7) return smooth;
+  const phase = trackPeriods(signals, period.c, period.perT);
+  if (phase === null) return null;
+  const length = phase[phase.length - 1]! - phase[0]!;
+  const tracked = followPrint(band, signals, period.c, period.perT, phase);
+  const sound = [
+    ...(smooth !== null && isFollowed(smooth, lengthOf(period)) ? [smooth] : []),
+    ...(tracked !== null && isFollowed(tracked, length) ? [tracked] : []),
+  ].sort((a, b) => b.agreeing * b.likeness - a.agreeing * a.likeness);
+  if (sound[0] !== undefined) return sound[0];
+  return period.score >= LEAST_CLEAR ? trackedOnly(period, phase, smooth?.agreeing ?? 0) : null;
+}
+
+/** A print is followed when most of it agrees, or less of it very evenly, and it leads where its start said. */
+function isFollowed(print: FollowedPrint, length: number): boolean {
+  const even = print.agreeing >= 0.55 ? 0.25 : print.agreeing >= 0.35 ? 0.065 : 0;
+  return print.spread < even && Math.abs(lengthOf(print) - length) < Math.max(0.015 * length, 2);
+}
+
+/** Doubt of the length where local periods alone give it, as a share. */
+const TRACKED_SD = 0.012;
+
+function trackedOnly(period: PeriodGuess, phase: Float64Array, agreeing: number): FollowedPrint | null {
+  const n = phase.length;
+  const places = Array.from({ length: 17 }, (_, i) => {
+    const k = Math.round(((i + 0.5) / 17) * n);
+    return { u: (2 * (k + 0.5)) / n - 1, reading: phase[k]!, weight: 1 };
   });
-}
-
-/** How well a period explains the print; least for a multiple or a part of the true one. */
-function worth(fit: EvenPrint): number {
-  return fit.score ** 5 * (Math.max(0.05, fit.gain) * Math.max(0.3, fit.agreeing)) ** 2.5;
-}
-
-function lengthOf(map: { readonly c: number; readonly perT: number }): number {
-  return map.perT * (1 / (1 + map.c) + 1 / (1 - map.c));
-}
-
-/** Too little of the print could be followed: the map found from short stretches alone, good to about half a percent. */
-function unfollowed(period: PeriodGuess, agreeing: number): FollowedPrint {
-  const places = [-0.8, -0.4, 0, 0.4, 0.8].map((u) => ({
-    u,
-    reading: (period.perT * u) / (1 + period.c * u),
-    weight: 1,
-  }));
+  const fit = projectiveFit(places, period.c, period.perT);
+  if (fit === null) return null;
   return {
-    c: period.c,
-    perT: period.perT,
-    offset: 0,
+    ...fit,
     likeness: 0,
     gain: 0.05,
     lean: 0,
     agreeing: Math.min(0.5, agreeing),
-    spread: 0.5,
-    lengthSdPeriods: 0.005 * lengthOf(period),
+    followed: false,
+    lengthSdPeriods: TRACKED_SD * lengthOf(fit),
     places,
   };
 }

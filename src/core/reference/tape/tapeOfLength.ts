@@ -7,10 +7,12 @@ import { readGraduations } from './readGraduations.ts';
 import type { RibbonCandidate } from './tapeRibbons.ts';
 
 const AGREE = 0.03;
+/** A reading whose score is this far below the best agrees by chance. */
+const LIKELY = 4;
 
 /**
- * A tape whose whole visible length is known: both ends must be in the photo. Graduations, where they can be read, give
- * the foreshortening and must agree with the length within 3 %; without them the taper of the ribbon gives it.
+ * A tape whose whole visible length is known: both ends must be in the photo. Graduations that can be read and agree with
+ * the length within 3 % give the readings; else they give the foreshortening, and without them the taper of the ribbon.
  */
 export function tapeOfLength(
   photo: Raster,
@@ -36,6 +38,9 @@ export function tapeOfLength(
   if (near !== undefined && near.fit.agreeing > 0.7) {
     const read = graduatedLine(chosen.extent, chosen.traced, near, []);
     const off = read.endsM[1] / lengthM - 1;
+    // its own graduations say more than its ends: a hook, a worn tip or soil hides a centimetre of them
+    const likely = near.score > readings[0]!.score - LIKELY;
+    if (Math.abs(off) <= AGREE && likely) return read;
     const scaled = { ...near, periodM: near.periodM / (1 + off) };
     const warnings =
       Math.abs(off) <= AGREE

@@ -15,6 +15,8 @@ export interface LineView {
   readonly widthPx: number;
   /** Where the line meets its vanishing point, px along `dir` from the place; infinite for a line seen square on. */
   readonly vanishPx: number;
+  /** Diagonal of the photo, px. */
+  readonly diagonalPx: number;
 }
 
 export interface CameraHint {
@@ -23,18 +25,20 @@ export interface CameraHint {
   readonly heightSdM: number;
 }
 
+/** A photo whose file does not say is a phone's main camera as a rule, 24 to 30 mm equivalent; the width then says less. */
+const USUAL_FOCAL_SHARE = 26 / 43.27;
+const USUAL_FOCAL_SD = 0.15;
+const LEAST_UNKNOWN = -4;
+
 /**
  * Log likelihood (0 at best) that a tape of common width shows `widthPx` wide when `pxPerM` is right. With a focal length
  * the camera's height settles how the width is foreshortened: a patch of ground at depth Z covers f^2 h / Z^3 square
- * pixels a square metre, whatever the tilt. Without it only a wide range is left.
+ * pixels a square metre, whatever the tilt. Without it that of a usual phone stands in, with its doubt.
  */
 export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number {
-  if (camera.focalPx === null) {
-    // foreshortening across may shrink the width to a third, along the line it may widen it three times
-    const apparent = view.widthPx / view.pxPerM;
-    return outside(Math.log(apparent), Math.log(NARROWEST_M * 0.35), Math.log(WIDEST_M * 3), 0.2);
-  }
-  const f = camera.focalPx;
+  const known = camera.focalPx !== null;
+  const f = camera.focalPx ?? USUAL_FOCAL_SHARE * view.diagonalPx;
+  const focalSd = known ? 0 : USUAL_FOCAL_SD;
   let d: readonly [number, number, number] = [view.dirX, view.dirY, 0];
   if (Math.abs(view.vanishPx) < 1e5) {
     const v = [view.xPx + view.vanishPx * view.dirX, view.yPx + view.vanishPx * view.dirY, f] as const;
@@ -48,11 +52,12 @@ export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number 
   const ray = [(view.xPx * depthM) / f, (view.yPx * depthM) / f, depthM] as const;
   const along = ray[0] * d[0] + ray[1] * d[1] + ray[2] * d[2];
   const distance = Math.sqrt(Math.max(0, ray[0] ** 2 + ray[1] ** 2 + ray[2] ** 2 - along ** 2));
-  const heightSd = Math.max(0.12, camera.heightSdM / camera.heightM);
+  const heightSd = norm(Math.max(0.12, camera.heightSdM / camera.heightM), focalSd);
   const near = outside(Math.log(distance / camera.heightM), -0.05, Math.log(6), heightSd);
   const height = Math.min(camera.heightM, distance);
   const widthM = (view.pxPerM * view.widthPx * depthM ** 3) / (f * f * height);
-  return near + outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), norm(heightSd, 0.12));
+  const wide = outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), norm(heightSd, 0.12));
+  return known ? near + wide : Math.max(LEAST_UNKNOWN, near + wide);
 }
 
 function outside(value: number, low: number, high: number, sd: number): number {

@@ -4,7 +4,13 @@ import { makeRaster } from '../../../../src/core/raster/raster.ts';
 import type { FoundLine, NoReference } from '../../../../src/core/reference/reference.ts';
 import { findTape, type TapeRequest } from '../../../../src/core/reference/tape/findTape.ts';
 import { closeScene, NEAR_CAMERA } from '../../../support/closeScene.ts';
-import { drawLineScene, groundToPhoto, type LineScene, seeded } from '../../../support/drawLineScene.ts';
+import {
+  drawLineScene,
+  groundToPhoto,
+  type LineScene,
+  type StripPaint,
+  seeded,
+} from '../../../support/drawLineScene.ts';
 import { type TapeLook, tapePaint } from '../../../support/tapePaint.ts';
 
 const YELLOW_CM: TapeLook = {
@@ -94,9 +100,19 @@ describe('findTape', () => {
     expect(answer.kind).toBe('none');
   });
 
+  it('never takes a bare row of half-inch ticks for centimetres without a word', () => {
+    const ticks: StripPaint = (along, across) =>
+      across < 0 && Math.abs(along - Math.round(along / 0.0127) * 0.0127) < 0.0005 ? [25, 25, 25] : [225, 195, 60];
+    const photo = drawLineScene(closeScene(ticks, 0.016));
+    expect(findTape(photo, { kind: 'auto' }, NEAR_CAMERA).kind).toBe('none');
+    const named = findTape(photo, CM, NEAR_CAMERA);
+    expect(named.kind === 'none' || named.warnings.some((w) => w.code === 'units-not-checked')).toBe(true);
+  });
+
   it('takes a known length between two ends, and says when the graduations disagree', () => {
     const tape = found(findTape(cmPhoto, { kind: 'tape', lengthM: 0.9 }, NEAR_CAMERA));
-    expect(tape.endsM).toEqual([0, expect.closeTo(0.9, 6)]);
+    // its graduations give the scale: within 0.5 %, as above
+    expect(Math.abs(tape.endsM[1] / 0.9 - 1)).toBeLessThan(0.005);
     const wrong = found(findTape(cmPhoto, { kind: 'tape', lengthM: 1.0 }, NEAR_CAMERA));
     expect(wrong.warnings.map((w) => w.code)).toContain('length-disagrees');
   });

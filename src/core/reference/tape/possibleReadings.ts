@@ -1,0 +1,121 @@
+import type { FollowedPrint } from './followPrint.ts';
+
+export type Graduations = 'in' | 'cm';
+
+/** An even print and how far its short stretches stand out from chance. */
+export interface EvenPrint extends FollowedPrint {
+  readonly score: number;
+}
+
+/** One way to read all periods of a print at once, before the width of the tape and its longer marks are weighed. */
+export interface PossibleReading {
+  readonly system: Graduations;
+  /** The print that gives the readings. */
+  readonly fit: EvenPrint;
+  /** The print of the numbered unit itself, where it was seen. */
+  readonly unit: EvenPrint | null;
+  /** Metres end to end. */
+  readonly lengthM: number;
+  /** Whether parts were seen that the other system has not: quarters of an inch, tenths of a centimetre. */
+  readonly ownParts: boolean;
+  /** Log score of how well the periods seen are those of such a tape. */
+  readonly worth: number;
+}
+
+const UNIT_M: Readonly<Record<Graduations, number>> = { in: 0.0254, cm: 0.01 };
+/** What a period may be, in units. */
+const PARTS: Readonly<Record<Graduations, readonly number[]>> = {
+  in: [1, 0.5, 0.25, 0.125, 0.0625, 12],
+  cm: [1, 0.5, 0.1, 5, 10],
+};
+/** Parts that only this system has. */
+const OWN_PARTS: Readonly<Record<Graduations, readonly number[]>> = { in: [0.25, 0.125, 0.0625], cm: [0.1, 0.2] };
+/** Units taken so many times are not marked alike: a print that is was one of parts. */
+const GROUPS = [2, 3, 4, 6, 8];
+const SAME = 0.015;
+
+const UNIT_NOT_SEEN = -3;
+const NOT_BY_THE_UNIT = -0.5;
+const GROUPED = -4;
+const OWN_PART = 0.8;
+
+/**
+ * Every reading of a print in inches and centimetres: a scale at which each period seen is a unit, a part or a known
+ * multiple. A tape shows its numbered unit; inches are halved again and again, centimetres are cut in tens; neither
+ * groups its units by two, three or four.
+ */
+export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] {
+  const top = Math.max(1e-9, ...fits.map(strength));
+  const logOf = (fit: EvenPrint): number => Math.log(strength(fit) / top);
+  const out: PossibleReading[] = [];
+  for (const system of ['in', 'cm'] as const) {
+    for (const fit of fits) {
+      for (const part of PARTS[system]) {
+        const lengthM = lengthOf(fit) * UNIT_M[system] * part;
+        const inUnits = (f: EvenPrint): number => lengthM / lengthOf(f) / UNIT_M[system];
+        const near = (f: EvenPrint, m: number): boolean => Math.abs(inUnits(f) / m - 1) < SAME;
+        const unit = best(
+          fits.filter((f) => near(f, 1)),
+          logOf,
+        );
+        const sure = unit?.followed && unit.gain >= 0.06;
+        const explained = fits.filter((f) => PARTS[system].some((m) => m <= 1 && near(f, m)));
+        const base = sure
+          ? Math.max(logOf(unit), NOT_BY_THE_UNIT + Math.max(...explained.map(logOf)))
+          : logOf(unit ?? fit) + (unit === null ? UNIT_NOT_SEEN : 0);
+        const grouped = Math.max(
+          0,
+          ...fits.filter((f) => GROUPS.some((m) => near(f, m))).map((f) => alike(f, unit ?? fit)),
+        );
+        const parts = !sure ? 0 : fits.filter((f) => isClear(f) && OWN_PARTS[system].some((m) => near(f, m))).length;
+        const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts);
+        const byUnit = unit?.followed === true;
+        out.push({
+          system,
+          fit: byUnit ? unit : fit,
+          unit,
+          lengthM: byUnit ? lengthOf(unit) * UNIT_M[system] : lengthM,
+          ownParts: parts > 0,
+          worth,
+        });
+      }
+    }
+  }
+  return distinct(out);
+}
+
+/** Readings of one system and nearly one length are one: the best of them. */
+function distinct(readings: readonly PossibleReading[]): PossibleReading[] {
+  const kept: PossibleReading[] = [];
+  for (const r of [...readings].sort((a, b) => b.worth - a.worth)) {
+    if (!kept.some((k) => k.system === r.system && Math.abs(k.lengthM / r.lengthM - 1) < SAME)) kept.push(r);
+  }
+  return kept;
+}
+
+/** How surely (0 to 1) a print that takes several periods at once is more than a multiple of the shorter one. */
+function alike(longer: EvenPrint, shorter: EvenPrint): number {
+  if (!isClear(longer)) return 0;
+  // figures, odd and even in turn, make every second centimetre a little alike
+  const better = (longer.likeness - shorter.likeness) / 0.03;
+  const gains = (longer.gain - 0.22) / 0.08;
+  return Math.max(0, Math.min(1, Math.max(longer.gain >= 0.06 ? better : 0, gains)));
+}
+
+function isClear(fit: EvenPrint): boolean {
+  return fit.followed && fit.gain >= 0.06 && fit.agreeing >= 0.35 && fit.spread < 0.12;
+}
+
+/** How well a period explains the print; least for a multiple or a part of the true one. */
+function strength(fit: EvenPrint): number {
+  return fit.score ** 5 * (Math.max(0.05, fit.gain) * Math.max(0.3, fit.agreeing)) ** 2.5;
+}
+
+function best(fits: readonly EvenPrint[], value: (fit: EvenPrint) => number): EvenPrint | null {
+  return fits.reduce<EvenPrint | null>((a, b) => (a === null || value(b) > value(a) ? b : a), null);
+}
+
+/** Periods end to end. */
+export function lengthOf(map: { readonly c: number; readonly perT: number }): number {
+  return map.perT * (1 / (1 + map.c) + 1 / (1 - map.c));
+}

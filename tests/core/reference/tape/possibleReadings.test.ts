@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { type EvenPrint, possibleReadings } from '../../../../src/core/reference/tape/possibleReadings.ts';
+
+/** A print of so many periods over a tape seen square on, followed well. */
+const print = (periods: number, score: number, gain: number, likeness: number): EvenPrint => ({
+  c: 0,
+  perT: periods / 2,
+  offset: 0,
+  likeness,
+  gain,
+  lean: 0,
+  agreeing: 0.95,
+  followed: true,
+  spread: 0.02,
+  lengthSdPeriods: 0.02,
+  places: [],
+  score,
+});
+const best = (fits: readonly EvenPrint[]) => possibleReadings(fits).reduce((a, b) => (b.worth > a.worth ? b : a));
+
+describe('possibleReadings', () => {
+  it('knows inches by their halves, quarters and eighths, though the quarters stand out most', () => {
+    const seen = [
+      print(68, 7, 0.37, 0.48),
+      print(136, 7, 0.34, 0.42),
+      print(272, 11.4, 0.39, 0.46),
+      print(544, 11.8, 0.3, 0.5),
+    ];
+    const reading = best(seen);
+    expect(reading.system).toBe('in');
+    expect(reading.lengthM).toBeCloseTo(68 * 0.0254, 6);
+    expect(reading.ownParts).toBe(true);
+  });
+
+  it('is not misled where figures, odd and even in turn, make every second centimetre a little alike', () => {
+    const seen = [print(310, 17, 0.16, 0.31), print(155, 12, 0.12, 0.26)];
+    const cm = possibleReadings(seen).filter((r) => r.system === 'cm');
+    const [one, two] = [310, 155].map((n) => cm.find((r) => Math.abs(r.lengthM - n * 0.01) < 1e-6)!.worth);
+    // the shorter one leads; how far is for the marks each 10 cm to say
+    expect(one! - two!).toBeGreaterThan(0);
+  });
+
+  it('gives both systems for one period alone: nothing but the width of the tape can tell then', () => {
+    const worth = new Map(
+      possibleReadings([print(100, 10, 0.3, 0.5)]).map((r) => [`${r.system} ${r.lengthM.toFixed(3)}`, r.worth]),
+    );
+    expect(worth.get('in 2.540')).toBe(worth.get('cm 1.000'));
+  });
+
+  it('gives nothing for no print', () => {
+    expect(possibleReadings([])).toEqual([]);
+  });
+});
