@@ -17,7 +17,7 @@ interface AxeResult {
 
 /**
  * What is wrong with the page as it stands: serious faults by axe-core (WCAG 2.0 and 2.1, A and AA, best practices),
- * targets under 48 px, and anything that makes a phone scroll sideways. Keeps a picture of it.
+ * targets under 48 px in either direction, and anything that makes a phone scroll sideways. Keeps a picture of it.
  */
 export async function faultsOf(page: Page, place: string): Promise<readonly string[]> {
   // Evaluated from outside the page: its own policy forbids added scripts.
@@ -29,13 +29,18 @@ export async function faultsOf(page: Page, place: string): Promise<readonly stri
   const layout = await page.evaluate((least) => {
     const wrong: string[] = [];
     for (const one of document.querySelectorAll<HTMLElement>(
-      'main a, main button, main select, main input, main summary',
+      'a, button, select, input, textarea, summary, video[controls], [tabindex="0"], [role="button"]',
     )) {
       const box = (one.closest('label.file, .pick label') ?? one).getBoundingClientRect();
+      // Nobody aims at what is not shown: closed notes, lists for people who hear the page.
       if (box.width === 0 || getComputedStyle(one).visibility === 'hidden') continue;
+      if (one.closest('.cp-hidden') !== null) continue;
       // Links inside a sentence are read, not aimed at.
-      if (one.tagName === 'A' && getComputedStyle(one).display === 'inline') continue;
-      if (box.height < least - 0.5) wrong.push(`${Math.round(box.height)} px high: ${one.outerHTML.slice(0, 90)}`);
+      const around = (one.parentElement?.textContent ?? '').replace(one.textContent ?? '', '').trim();
+      if (one.tagName === 'A' && getComputedStyle(one).display === 'inline' && around !== '') continue;
+      if (Math.min(box.width, box.height) < least - 0.5) {
+        wrong.push(`${Math.round(box.width)} x ${Math.round(box.height)} px: ${one.outerHTML.slice(0, 90)}`);
+      }
     }
     const wide = document.documentElement.scrollWidth - innerWidth;
     if (wide > 0) wrong.push(`${wide} px wider than the screen`);

@@ -1,20 +1,10 @@
 import { rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { gzipSync } from 'node:zlib';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { faultsOf } from './checkPage.ts';
 import { newProfile, openBrowser, shot, startServer, watchErrors } from './support.ts';
 import { addField, addPhoto, backToWalk, PERSON, SAMPLE, sayName, setUpPhotos, tally } from './walkSteps.ts';
-
-const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-
-interface AxeResult {
-  readonly violations: readonly {
-    readonly id: string;
-    readonly impact: string | null;
-    readonly nodes: readonly { readonly html: string }[];
-  }[];
-}
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -29,14 +19,8 @@ describe('the demonstration farm, and a photo from file to verdict', () => {
   const scripts = new Map<string, number>();
   const serious: string[] = [];
 
-  /** Serious faults by axe-core, rules for WCAG 2.0 and 2.1 levels A and AA and its best practices. */
   const check = async (place: string) => {
-    await page.addScriptTag({ path: AXE });
-    const found = (await page.evaluate('axe.run()')) as AxeResult;
-    for (const { id, impact, nodes } of found.violations) {
-      if (impact === 'serious' || impact === 'critical') serious.push(`${place}: ${id}: ${nodes[0]?.html}`);
-    }
-    await shot(page, place);
+    serious.push(...(await faultsOf(page, place)));
   };
 
   beforeAll(async () => {
@@ -44,12 +28,6 @@ describe('the demonstration farm, and a photo from file to verdict', () => {
     browser = await openBrowser(profile);
     page = browser.pages()[0] ?? (await browser.newPage());
     errors = watchErrors(page);
-    // axe-core is put in as a script, which the page's own policy forbids to anybody else.
-    await page.route(`${server.address}/`, async (route) => {
-      const answer = await route.fetch();
-      const { 'content-security-policy': _policy, ...headers } = answer.headers();
-      await route.fulfill({ response: answer, headers });
-    });
     page.on('response', async (answer) => {
       if (!/\.m?js$/.test(answer.url()) || answer.request().serviceWorker() !== null) return;
       const body = await answer.body().catch(() => null);

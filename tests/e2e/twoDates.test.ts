@@ -1,6 +1,7 @@
 import { rmSync } from 'node:fs';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
-import { newProfile, openBrowser, shot, startServer } from './support.ts';
+import { faultsOf } from './checkPage.ts';
+import { newProfile, openBrowser, startServer } from './support.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -37,11 +38,11 @@ test.each(['phone', 'laptop'] as const)('the same spots on two dates, side by si
       expect(Math.abs(left!.y - right!.y)).toBeLessThan(2);
     }
     await pictures.first().scrollIntoViewIfNeeded();
-    await shot(page, `two-dates-${size}`);
+    expect(await faultsOf(page, `two-dates-${size}`)).toEqual([]);
     await page.locator('.list .row-link').first().click();
     await page.getByText('Spot 1', { exact: true }).click();
     await page.getByTestId('photo-count').waitFor();
-    await shot(page, `demo-spot-${size}`);
+    expect(await faultsOf(page, `demo-spot-${size}`)).toEqual([]);
   } finally {
     await browser.close();
     rmSync(profile, { recursive: true, force: true });
