@@ -251,7 +251,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
       <p class="small">
         {count.result.stretch === null
           ? 'No scale: the plants found are marked, no length is measured.'
-          : `Counted from ${formatLength(count.result.stretch.fromM, visit.units)} to ${formatLength(count.result.stretch.toM, visit.units)}; dashed rings stand outside.`}
+          : `Counted from ${count.result.stretch.fromM === 0 ? '0' : formatLength(count.result.stretch.fromM, visit.units)} to ${formatLength(count.result.stretch.toM, visit.units)}; dashed rings stand outside.`}
       </p>
       <div class="choices">
         {noScale && toSetLength}

@@ -15,7 +15,8 @@ interface PhotoNumbersProps {
   readonly units: LengthSystem;
 }
 
-const LINES_SHOWN = 3;
+/** Population and spacing; the rest waits behind a tap, so that the photo and its buttons stay in reach. */
+const LINES_SHOWN = 2;
 
 /** What one photo says, number first. */
 export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumbersProps) {
