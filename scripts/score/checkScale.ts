@@ -144,7 +144,11 @@ function valueAt(readings: readonly Reading[], x: number, y: number, beyond = fa
     const t = Math.max(0, Math.min(1, raw));
     const sidePx = Math.hypot(a.xPx + t * dx - x, a.yPx + t * dy - y);
     if (sidePx >= best.sidePx) continue;
-    best = { readingM: between(readings, i, beyond ? raw : t), sidePx, inside: raw === t };
+    best = {
+      readingM: between(readings, i, beyond || Math.abs(raw - t) < 0.05 ? raw : t),
+      sidePx,
+      inside: Math.abs(raw - t) < 0.05,
+    };
   }
   return best;
 }

@@ -6,6 +6,8 @@ import { startsAtFrom } from './startsAtFrom.ts';
 import type { TracedRibbon } from './traceRibbon.ts';
 
 const POINTS = 9;
+/** A rod seen from aside shows more or less of its rounded or flat end: so much of its thickness (1 sd). */
+const ROD_END_SHARE = 0.25;
 
 /**
  * Readings along a ribbon of known whole length that carries no legible marks. The ends fix the length; how readings
@@ -43,6 +45,10 @@ export function lineOfLength(
   const order = forward ? ([0, 1] as const) : ([1, 0] as const);
   const ends = [ribbon.fromS, ribbon.toS] as const;
   const mPerPxAt = (u: number): number => lengthM / total / (1 + c * u) ** 2 / half;
+  const endDoubtM = (u: -1 | 1): number => {
+    const thicknessM = kind === 'rod' ? ribbonWidth(ribbon, mid + u * half) * mPerPxAt(u) : 0;
+    return norm((u < 0 ? endSdPx[0] : endSdPx[1]) * mPerPxAt(u), ROD_END_SHARE * thicknessM);
+  };
   return {
     kind,
     readings: forward ? readings : readings.reverse(),
@@ -50,7 +56,7 @@ export function lineOfLength(
     endsM: [0, lengthM],
     endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
     widths: forward ? widths : widths.reverse(),
-    lengthErrorMm: 1000 * norm(endSdPx[0] * mPerPxAt(-1), endSdPx[1] * mPerPxAt(1), (lengthM * cSd) / 4),
+    lengthErrorMm: 1000 * norm(endDoubtM(-1), endDoubtM(1), (lengthM * cSd) / 4),
     coveredPx: [ribbonOutline(ribbon, 1 + 2 * found.traced.edgeSpreadPx)],
     warnings: [
       ...extra,
