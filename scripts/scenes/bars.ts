@@ -31,40 +31,34 @@ function restOn(soil: SoilShape, a: readonly [number, number], b: readonly [numb
   return (t) => h0 + ((h1 - h0) * (t - t0)) / (t1 - t0);
 }
 
-function addBar(mesh: MeshBuilder, a: Vec3, b: Vec3, radiusM: number, colourAt: (t: number) => Colour): Vec3[] {
+/** A straight bar of one colour; its ends closed by half balls around a and b where asked. */
+function addBar(
+  mesh: MeshBuilder,
+  a: Vec3,
+  b: Vec3,
+  radiusM: number,
+  colour: Colour,
+  rounded: readonly [boolean, boolean],
+): void {
   const at = (t: number): Vec3 => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t];
-  const lengthM = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  const steps = Math.max(2, Math.round(lengthM / 0.01));
-  // Bands must not blend into each other: a tube of its own for each run of one colour.
-  let from = 0;
-  for (let i = 1; i <= steps; i++) {
-    if (i < steps && colourAt((i + 0.5) / steps) === colourAt((from + 0.5) / steps)) continue;
-    const colour = colourAt((from + 0.5) / steps);
-    const path = Array.from({ length: i - from + 1 }, (_, k) => at((from + k) / steps));
-    addTube(
+  const steps = Math.max(2, Math.round(Math.hypot(b[0] - a[0], b[1] - a[1]) / 0.01));
+  addTube(
+    mesh,
+    Array.from({ length: steps + 1 }, (_, i) => at(i / steps)),
+    () => radiusM,
+    () => ({ colour, material: MATERIAL.glossy, id: 0 }),
+    14,
+  );
+  for (const [i, end] of [a, b].entries()) {
+    if (!rounded[i]) continue;
+    addLump(
       mesh,
-      path,
-      () => radiusM,
-      () => ({ colour, material: MATERIAL.glossy, id: 0 }),
-      14,
+      (d) => add(end, scale(d, radiusM)),
+      () => ({ colour, surface: [0, 0, MATERIAL.glossy, 0], id: 0 }),
+      6,
+      12,
     );
-    from = i;
   }
-  addLump(
-    mesh,
-    (d) => add(at(0), scale(d, radiusM)),
-    () => ({ colour: colourAt(0), surface: [0, 0, MATERIAL.glossy, 0], id: 0 }),
-    6,
-    12,
-  );
-  addLump(
-    mesh,
-    (d) => add(at(1), scale(d, radiusM)),
-    () => ({ colour: colourAt(1), surface: [0, 0, MATERIAL.glossy, 0], id: 0 }),
-    6,
-    12,
-  );
-  return [at(0), at(1)];
 }
 
 export function layRod(plain: MeshBuilder, soil: SoilShape, spec: RodSpec): LaidReference {
@@ -74,9 +68,16 @@ export function layRod(plain: MeshBuilder, soil: SoilShape, spec: RodSpec): Laid
     paint[Math.floor(Math.min(0.9999, t) * (spec.lengthM / band) + 1e-6) % paint.length] as Colour;
   // The rounded ends belong to the length.
   const rest = restOn(soil, [0, 0], [spec.lengthM, 0]);
-  const [from, to] = [rest(0) + spec.radiusM, rest(1) + spec.radiusM];
-  const [start, end] = addBar(plain, [0, 0, from], [spec.lengthM, 0, to], spec.radiusM, colourAt) as [Vec3, Vec3];
+  const inset = spec.radiusM / spec.lengthM;
+  const at = (t: number): Vec3 => [t * spec.lengthM, 0, rest(t) + spec.radiusM];
   const bands = spec.bandM === null ? 1 : Math.round(spec.lengthM / spec.bandM);
+  // a tube for each band, from border to border
+  for (let i = 0; i < bands; i++) {
+    const [t0, t1] = [Math.max(inset, i / bands), Math.min(1 - inset, (i + 1) / bands)];
+    const colour = colourAt((t0 + t1) / 2);
+    addBar(plain, at(t0), at(t1), spec.radiusM, colour, [i === 0, i === bands - 1]);
+  }
+  const [start, end] = [at(0), at(1)];
   const readings = Array.from({ length: bands + 1 }, (_, i) => ({
     at: add(start, scale(add(end, scale(start, -1)), i / bands)),
     readingM: (spec.lengthM * i) / bands,
@@ -140,7 +141,7 @@ export function layFrame(plain: MeshBuilder, soil: SoilShape, spec: FrameSpec): 
   const ground = restFlat(soil, under, 0.006);
   posts.forEach((a, i) => {
     const b = posts[(i + 1) % 4] as readonly [number, number];
-    addBar(plain, [a[0], a[1], ground(...a) + r], [b[0], b[1], ground(...b) + r], r, () => paint);
+    addBar(plain, [a[0], a[1], ground(...a) + r], [b[0], b[1], ground(...b) + r], r, paint, [true, true]);
   });
   const inside = (
     [
