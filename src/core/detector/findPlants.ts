@@ -37,7 +37,7 @@ export async function findPlants(
     return fuseFindings(await findPlantsWithModel(strip, search, run, card), colour, strip);
   }
   const { factor, findings } = await atBestScale(strip, search, run, card);
-  const fused = fuseFindings(findings, rescaledFindings(colour, factor), rescaledStrip(strip, factor));
+  const fused = fuseFindings(findings, rescaledFindings(colour, factor), rescaledStrip(strip, factor), false);
   return rescaledFindings(fused, 1 / factor);
 }
 
