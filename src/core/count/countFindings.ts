@@ -6,6 +6,7 @@ import type { Strip } from '../straighten/strip.ts';
 import type { CountedPlant, CountResult } from './countResult.ts';
 import { countSetting } from './countSetting.ts';
 import { countStrip } from './countStrip.ts';
+import { middleRow } from './middleRow.ts';
 import type { PhotoAnalysis } from './photoAnalysis.ts';
 import { photoEntry } from './photoEntry.ts';
 import type { PreparedPhoto } from './preparedPhoto.ts';
@@ -37,19 +38,25 @@ export function countFindings(
   } as const;
   if ('none' in ground) {
     const { reason, warnings } = ground.none;
+    const plants = listed(prepared, findings);
+    const row = findings.detections.filter((_, i) => plants[i]!.inStretch);
+    const beside = plants.filter((p) => p.kind === 'plant' && !p.inStretch).length;
     const result: CountResult = {
       ...common,
       reference: { ...NO_REFERENCE, reason },
       stretch: null,
-      plants: listed(prepared, findings),
-      count: countInterval(findings.detections, 0.9),
+      plants,
+      count: countInterval(row, 0.9),
       spacing: null,
       gaps: [],
       population: null,
       warnings: [
         ...warnings,
         ...findings.warnings,
-        { code: 'no-scale', message: 'No length is known in this photo: plants are listed, nothing is measured.' },
+        {
+          code: 'no-scale',
+          message: `No length is known in this photo: nothing is measured.${beside === 0 ? '' : ` Counted is the row nearest to the middle as far as it shows; ${beside} plants stand beside it.`}`,
+        },
       ],
     };
     return { result, strip: null, findings, found: null };
@@ -97,11 +104,17 @@ const NO_REFERENCE = {
   readings: [],
 } as const;
 
-/** Plants at their places in the photo, without any length. */
+/** Plants at their places in the photo, without any length; those of the row nearest to its middle are counted. */
 function listed({ strip, photoPxPerRasterPx }: PreparedPhoto, { detections }: PlantFindings): CountedPlant[] {
+  const inRow = middleRow(
+    detections.filter((d) => d.kind === 'plant').map((d) => d.baseStripPx),
+    strip.raster.widthPx,
+    strip.raster.heightPx,
+  );
   return detections.map(({ id, kind, confidence, doubleChance, baseStripPx }) => {
     const [xPx, yPx] = rasterToPhoto(applyHomography(strip.stripToPhoto, baseStripPx), photoPxPerRasterPx);
-    const noLengths = { alongM: null, acrossM: null, inStretch: true, alongSdMm: null };
+    const inStretch = inRow(baseStripPx);
+    const noLengths = { alongM: null, acrossM: null, inStretch, alongSdMm: null };
     return { id, xPx, yPx, kind, confidence, doubleChance, ...noLengths };
   });
 }
