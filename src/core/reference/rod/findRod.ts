@@ -1,9 +1,10 @@
 import type { Raster } from '../../raster/raster.ts';
 import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { lineOfLength } from '../line/lineOfLength.ts';
-import { type Ribbon, ribbonOffset, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
+import { ribbonOffset, ribbonWidth } from '../line/ribbon.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
 import type { CameraCues, FoundLine, NoReference } from '../reference.ts';
+import { alongside } from './alongside.ts';
 import { type BandBorder, bandBorders } from './bandBorders.ts';
 import { bandedLine } from './bandedLine.ts';
 import { type BandFit, fitBands } from './fitBands.ts';
@@ -100,20 +101,6 @@ function rodCandidates(photo: Raster): RodCandidate[] {
     else if (outer(candidate, out[same]!)) out[same] = candidate;
   }
   return out;
-}
-
-/** Whether two strips of one direction lie within a width or two of each other all along: a rod and its shadow. */
-function alongside(a: Ribbon, b: Ribbon): boolean {
-  const [long, short] = a.toS - a.fromS >= b.toS - b.fromS ? [a, b] : [b, a];
-  if (Math.abs(long.dir[0] * short.dir[1] - long.dir[1] * short.dir[0]) > 0.035) return false;
-  return [0.1, 0.3, 0.5, 0.7, 0.9].every((t) => {
-    const [x, y] = ribbonPoint(short, short.fromS + t * (short.toS - short.fromS), 0);
-    const [px, py] = [x - long.origin[0], y - long.origin[1]];
-    const s = px * long.dir[0] + py * long.dir[1];
-    const off = Math.abs(px * -long.dir[1] + py * long.dir[0] - ribbonOffset(long, s));
-    const half = (Math.abs(ribbonWidth(long, s)) + Math.abs(ribbonWidth(short, short.fromS))) / 2;
-    return off < 2 * half + 4;
-  });
 }
 
 /** Whether the first of two candidates on one line is the rod and the second a highlight along it, or a worse fit. */
