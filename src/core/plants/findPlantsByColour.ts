@@ -7,6 +7,7 @@ import { findRowLine, type RowFit, type RowMark } from './findRowLine.ts';
 import { groupParts } from './groupParts.ts';
 import type { PlantScale } from './groupScore.ts';
 import { type LeafPart, type LeafParts, leafParts, subset } from './leafParts.ts';
+import { type NeighbourOdds, neighbourOdds } from './neighbourOdds.ts';
 import { makeGrouper, type PartGroup } from './partGroup.ts';
 import { plantScale } from './plantScale.ts';
 import { rowEvidence } from './rowEvidence.ts';
@@ -64,14 +65,15 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
         search.seedSpacingM,
       )
     : () => 0;
+  const neighbours = anchored ? neighbourOdds(search.seedSpacingM) : null;
   const scaled =
-    plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown) ??
-    plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown);
+    plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown, neighbours) ??
+    plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
   const { scale } = scaled;
   const heightMm = crownHeight(scaled.groups, view, scale, expectedMm);
-  const together = (list: LeafParts): readonly PartGroup[] =>
-    groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm));
+  const together = (list: LeafParts, odds: NeighbourOdds | null = null): readonly PartGroup[] =>
+    groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm), odds, true);
 
   // the row line again, through the stem bases; the row's parts apart from the rest
   const firstGroups = anchored ? [...scaled.groups, ...together(subset(all, without(parts, near)))] : together(all);
@@ -83,12 +85,11 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
   const evident = rowEvidence(marks, row, strip.raster.widthPx * strip.mmPerPx, strip.raster.heightPx * strip.mmPerPx);
   const onLine = anchored ? evident : evident && row.share > 0.7 && marks.length >= 4;
   const line = onLine ? stripRow(row, strip.mmPerPx) : null;
+  const divided = line && rowParts(parts, line, view, { tallestMm: 1.8 * heightMm, spanMm: scale.spanMm });
   const groups =
-    line === null
+    divided === null
       ? together(all)
-      : Object.values(rowParts(parts, line, view, { tallestMm: 1.8 * heightMm, spanMm: scale.spanMm })).flatMap(
-          (list) => together(subset(all, list)),
-        );
+      : [...together(subset(all, divided.on), neighbours), ...together(subset(all, divided.off))];
 
   const closed = leaves.threshold.cover > CLOSED_COVER;
   const detections = toDetections(groups, {

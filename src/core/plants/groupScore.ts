@@ -24,7 +24,7 @@ export function groupScore(group: PartGroup, view: CameraView, scale: PlantScale
   const z = (Math.log(group.areaMm2) - Math.log(scale.areaMm2)) / AREA_LOG_SD;
   const sound = Math.exp(-0.5 * z * z) / (AREA_LOG_SD * Math.sqrt(2 * Math.PI));
   const ratio = group.areaMm2 / scale.areaMm2;
-  const odd = ratio < 1.2 ? 1 / 4 : 0;
+  const odd = ratio < 1.2 ? 0.32 : 0;
   let score = Math.log((1 - ODD_SHARE) * sound + ODD_SHARE * odd + 1e-6);
   const over = (group.spanMm / scale.spanMm - 1.15) / 0.2;
   if (over > 0) score -= 0.5 * over * over;

@@ -16,6 +16,11 @@ export interface LeafPart {
   readonly lengthMm: number;
   readonly widthMm: number;
   readonly axis: Point;
+  /**
+   * Skewness along the long axis (0 for an ellipse): a leaf is broad at its petiole and runs out in a tip, and `axis`
+   * points to the tip.
+   */
+  readonly taper: number;
   /** Extreme pixels in sixteen directions, which stand for the outline. */
   readonly outlinePx: readonly Point[];
   /** Share of the outline's polygon that is green. */
@@ -89,6 +94,10 @@ interface Sums {
   xx: number;
   yy: number;
   xy: number;
+  xxx: number;
+  xxy: number;
+  xyy: number;
+  yyy: number;
   index: number;
   red: number;
   green: number;
@@ -106,6 +115,10 @@ function measure(basins: Basins, index: Float32Array, raster: Raster): readonly 
     xx: 0,
     yy: 0,
     xy: 0,
+    xxx: 0,
+    xxy: 0,
+    xyy: 0,
+    yyy: 0,
     index: 0,
     red: 0,
     green: 0,
@@ -124,6 +137,10 @@ function measure(basins: Basins, index: Float32Array, raster: Raster): readonly 
     s.xx += x * x;
     s.yy += y * y;
     s.xy += x * y;
+    s.xxx += x * x * x;
+    s.xxy += x * x * y;
+    s.xyy += x * y * y;
+    s.yyy += y * y * y;
     s.index += index[i]!;
     const sum = raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! + 1;
     s.red += raster.data[4 * i]! / sum;
@@ -156,6 +173,8 @@ function finish(s: Sums, id: number, w: number, mmPerPx: number): LeafPart {
   const mean = (vx + vy) / 2;
   const spread = norm((vx - vy) / 2, vxy);
   const angle = 0.5 * Math.atan2(2 * vxy, vx - vy);
+  const skew = skewAlong(s, cx, cy, Math.cos(angle), Math.sin(angle));
+  const toTip = skew < 0 ? -1 : 1;
   const outlinePx = Array.from(s.extreme, (i): Point => [i % w, Math.floor(i / w)]);
   return {
     id,
@@ -163,7 +182,8 @@ function finish(s: Sums, id: number, w: number, mmPerPx: number): LeafPart {
     centrePx: [cx, cy],
     lengthMm: 4 * Math.sqrt(mean + spread) * mmPerPx,
     widthMm: 4 * Math.sqrt(Math.max(1 / 12, mean - spread)) * mmPerPx,
-    axis: [Math.cos(angle), Math.sin(angle)],
+    axis: [toTip * Math.cos(angle), toTip * Math.sin(angle)],
+    taper: Math.abs(skew),
     outlinePx,
     solidity: Math.min(1, s.n / (polygonArea(outlinePx) + polygonPerimeter(outlinePx) / 2 + 1)),
     index: s.index / s.n,
@@ -171,6 +191,20 @@ function finish(s: Sums, id: number, w: number, mmPerPx: number): LeafPart {
     green: s.green / s.n,
     cut: s.cut,
   };
+}
+
+/** Third standardized moment of the pixels along a direction. */
+function skewAlong(s: Sums, cx: number, cy: number, dx: number, dy: number): number {
+  const xx = s.xx / s.n;
+  const xy = s.xy / s.n;
+  const yy = s.yy / s.n;
+  const xxx = s.xxx / s.n - 3 * cx * xx + 2 * cx ** 3;
+  const xxy = s.xxy / s.n - 2 * cx * xy - cy * xx + 2 * cx * cx * cy;
+  const xyy = s.xyy / s.n - 2 * cy * xy - cx * yy + 2 * cx * cy * cy;
+  const yyy = s.yyy / s.n - 3 * cy * yy + 2 * cy ** 3;
+  const third = xxx * dx ** 3 + 3 * xxy * dx * dx * dy + 3 * xyy * dx * dy * dy + yyy * dy ** 3;
+  const second = (xx - cx * cx) * dx * dx + 2 * (xy - cx * cy) * dx * dy + (yy - cy * cy) * dy * dy;
+  return second <= 0 ? 0 : third / second ** 1.5;
 }
 
 function polygonArea(points: readonly Point[]): number {

@@ -18,8 +18,8 @@ export function mergeParts(
   const groups = new Map(parts.map((p) => [p.id, together([p])]));
   const scores = new Map([...groups].map(([id, g]) => [id, judge(g)]));
   const near = new Map(parts.map((p) => [p.id, new Set<number>()]));
-  const unions = new Map<string, Union>();
-  const key = (a: number, b: number): string => (a < b ? `${a},${b}` : `${b},${a}`);
+  const unions = new Map<number, Union>();
+  const key = (a: number, b: number): number => (a < b ? a * 65536 + b : b * 65536 + a);
   const weigh = (a: number, b: number): void => {
     const group = together([...groups.get(a)!.parts, ...groups.get(b)!.parts]);
     unions.set(key(a, b), { a, b, group, gain: judge(group) - scores.get(a)! - scores.get(b)! });

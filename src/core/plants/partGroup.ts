@@ -26,10 +26,9 @@ export type GroupJudge = (group: PartGroup) => number;
 
 /** A grouper for one photo. `lobeMm` is the length of its typical large lobe. */
 export function makeGrouper(view: CameraView, lobeMm: number): Grouper {
-  const known = new Map<string, PartGroup>();
+  const known = new Map<number, PartGroup>();
   return (parts) => {
-    const ids = parts.map((p) => p.id).sort((a, b) => a - b);
-    const key = ids.join();
+    const key = setKey(parts);
     let group = known.get(key);
     if (group === undefined) {
       group = partGroup(parts, view, lobeMm);
@@ -37,6 +36,27 @@ export function makeGrouper(view: CameraView, lobeMm: number): Grouper {
     }
     return group;
   };
+}
+
+/**
+ * One number for a set of parts, whatever their order: the exclusive or of 53 well-mixed bits for each id (Zobrist 1970;
+ * the mixing constants are those of MurmurHash3, Appleby 2011).
+ */
+function setKey(parts: readonly LeafPart[]): number {
+  let high = 0;
+  let low = 0;
+  for (const { id } of parts) {
+    high ^= mixed(2 * id + 1);
+    low ^= mixed(2 * id + 2);
+  }
+  return (high >>> 0) * 0x200000 + (low >>> 11);
+}
+
+function mixed(id: number): number {
+  let h = Math.imul(id, 0x9e3779b1);
+  h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
+  h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
+  return h ^ (h >>> 16);
 }
 
 function partGroup(parts: readonly LeafPart[], view: CameraView, lobeMm: number): PartGroup {
@@ -66,17 +86,26 @@ function unionOutline(parts: readonly LeafPart[]): readonly Point[] {
   });
 }
 
+const flatX = new Float64Array(DIRECTIONS.length);
+const flatY = new Float64Array(DIRECTIONS.length);
+
 function spanOf(outline: readonly Point[], centre: Point, view: CameraView): number {
   const { away, tangent } = leanAt(view, centre);
   const shorten = 1 - 1 / norm(1, tangent);
-  const flat = outline.map(([x, y]): Point => {
+  const n = outline.length;
+  for (let k = 0; k < n; k++) {
+    const [x, y] = outline[k]!;
     const lift = shorten * (x * away[0] + y * away[1]);
-    return [x - lift * away[0], y - lift * away[1]];
-  });
+    flatX[k] = x - lift * away[0];
+    flatY[k] = y - lift * away[1];
+  }
   let longest = 0;
-  for (let i = 0; i < flat.length; i++) {
-    for (let j = i + 1; j < flat.length; j++) {
-      longest = Math.max(longest, (flat[i]![0] - flat[j]![0]) ** 2 + (flat[i]![1] - flat[j]![1]) ** 2);
+  for (let i = 0; i < n; i++) {
+    for (let j = i + 1; j < n; j++) {
+      const dx = flatX[i]! - flatX[j]!;
+      const dy = flatY[i]! - flatY[j]!;
+      const d2 = dx * dx + dy * dy;
+      if (d2 > longest) longest = d2;
     }
   }
   return (Math.sqrt(longest) + 1) * view.mmPerPx;

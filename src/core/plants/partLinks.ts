@@ -42,27 +42,22 @@ export function partLinks(
 
 /** Best chain of links that holds the group together (Prim's tree on the link scores). */
 export function linkScore(group: PartGroup, { byPair }: PartLinks): number {
-  const rest = new Set(group.parts.map((p) => p.id));
-  const first = group.parts[0]!.id;
-  rest.delete(first);
-  const inside = [first];
+  const ids = group.parts.map((p) => p.id);
+  // the best link of each part outside the tree to a part inside it
+  const reach = new Float64Array(ids.length).fill(Number.NEGATIVE_INFINITY);
   let sum = 0;
-  while (rest.size > 0) {
-    let best = Number.NEGATIVE_INFINITY;
+  for (let inside = 1, last = 0; inside < ids.length; inside++) {
+    reach[last] = Number.NaN;
     let next = -1;
-    for (const r of rest) {
-      for (const i of inside) {
-        const s = byPair.get(pairKey(i, r));
-        if (s !== undefined && s > best) {
-          best = s;
-          next = r;
-        }
-      }
+    for (let k = 0; k < ids.length; k++) {
+      if (Number.isNaN(reach[k]!)) continue;
+      const s = byPair.get(pairKey(ids[last]!, ids[k]!));
+      if (s !== undefined && s > reach[k]!) reach[k] = s;
+      if (next < 0 || reach[k]! > reach[next]!) next = k;
     }
-    if (next < 0) return UNLINKED;
-    sum += best;
-    inside.push(next);
-    rest.delete(next);
+    if (reach[next] === Number.NEGATIVE_INFINITY) return UNLINKED;
+    sum += reach[next]!;
+    last = next;
   }
   return sum;
 }

@@ -2,6 +2,7 @@ import type { CameraView } from './cameraView.ts';
 import { groupParts } from './groupParts.ts';
 import { groupScore, type PlantScale } from './groupScore.ts';
 import type { LeafPart, PartContact } from './leafParts.ts';
+import type { NeighbourOdds } from './neighbourOdds.ts';
 import type { Grouper, PartGroup } from './partGroup.ts';
 import { weightedMedian } from './weightedMedian.ts';
 
@@ -19,6 +20,13 @@ const LOBES = [
 /** How much one unit of mean group score counts against the spacing prior: scores of neighbours are not independent. */
 const EVIDENCE_SHARE = 0.5;
 
+/** Where the search begins: two leaves. */
+const USUAL = 2;
+
+interface Tried extends ScaledGroups {
+  readonly value: number;
+}
+
 export interface ScaledGroups {
   readonly scale: PlantScale;
   readonly groups: readonly PartGroup[];
@@ -26,9 +34,10 @@ export interface ScaledGroups {
 
 /**
  * The typical plant of this photo and the partition that goes with it: several sizes of plant, as multiples of the
- * typical lobe, are tried, each is settled by taking the median of its own plants, and the most likely is kept.
+ * typical lobe, are tried from the commonest on, as long as the next one is likelier.
  *
  * @param priorLog log-prior of a number of plants among these parts (sowing distance), up to a constant.
+ * @param neighbours what the distance of two neighbours says (`neighbourOdds`); null where nothing is known of a row.
  */
 export function plantScale(
   parts: readonly LeafPart[],
@@ -36,19 +45,25 @@ export function plantScale(
   view: CameraView,
   together: Grouper,
   priorLog: (plants: number) => number,
+  neighbours: NeighbourOdds | null,
 ): ScaledGroups | null {
   const whole = parts.filter((p) => !p.cut);
   if (whole.length === 0) return null;
   const lobe = weightedMedian(whole.map((p) => [p.areaMm2, p.areaMm2] as const));
-  let best: (ScaledGroups & { readonly value: number }) | null = null;
-  for (const { lobes, priorLog: lobesLog } of LOBES) {
+  const tried = LOBES.map((): Tried | null => null);
+  const at = (k: number): Tried => {
+    tried[k] ??= trial(LOBES[k]!);
+    return tried[k]!;
+  };
+  const trial = ({ lobes, priorLog: lobesLog }: (typeof LOBES)[number]): Tried => {
     const areaMm2 = lobes * lobe;
     const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2) };
-    const groups = groupParts(parts, contacts, view, scale, together);
+    const groups = groupParts(parts, contacts, view, scale, together, neighbours);
     const plants = groups.filter((g) => g.areaMm2 > 0.15 * areaMm2).length;
     const score = groups.reduce((sum, g) => sum + groupScore(g, view, scale), 0);
-    const value = EVIDENCE_SHARE * score + priorLog(plants) + lobesLog;
-    if (best === null || value > best.value) best = { scale, groups, value };
-  }
-  return best;
+    return { scale, groups, value: EVIDENCE_SHARE * score + priorLog(plants) + lobesLog };
+  };
+  let k = USUAL;
+  for (const step of [1, -1]) while (LOBES[k + step] !== undefined && at(k + step).value > at(k).value) k += step;
+  return at(k);
 }

@@ -12,8 +12,11 @@ export interface StarFit {
 
 /** Petioles and the hidden stem hold a leaf's edge about this share of a leaf's length from the crown. */
 const PETIOLE_SHARE = 0.35;
-const AXIS_COST = 1.2;
+const AXIS_COST = 1.6;
 const BALANCE_COST = 1.6;
+/** A leaf whose tip points at the crown: counted from the first skewness along its axis on, fully from the second. */
+const TURNED_COST = 0.5;
+const TAPER = { from: 0.05, full: 0.15 } as const;
 /** Parts smaller than the first share of the largest may be cotyledons or buds at the crown; below the second, specks. */
 const BUD_SHARE = 0.3;
 const SPECK_SHARE = 0.03;
@@ -21,7 +24,7 @@ const MOST_BUDS = 4;
 
 /**
  * How well some parts make one plant seen from the camera: leaves come off one crown, each reaching near it, each with
- * its long axis through it, and opposite leaves balance. The crown is taken among a few places (the
+ * its long axis through it and its tip away from it, and opposite leaves balance. The crown is taken among a few places (the
  * middle of the area, the meeting of the two largest parts, the middle of small parts: cotyledons, buds), each weighted
  * by its likelihood. Distances are as the camera sees
  * them: the direction away from it is shortened by the cosine of the viewing angle at the middle of the group.
@@ -75,9 +78,10 @@ function starCost(
     const dy = part.centrePx[1] - crown[1];
     const d = norm(dx, dy);
     const far = d * mmPerPx > 0.15 * part.lengthMm;
-    const along = far ? ((dx * part.axis[0] + dy * part.axis[1]) / d) ** 2 : 1;
+    const cos = far ? (dx * part.axis[0] + dy * part.axis[1]) / d : 1;
+    const tapered = Math.max(0, Math.min(1, (part.taper - TAPER.from) / (TAPER.full - TAPER.from)));
     const long = Math.min(1, Math.max(0, part.lengthMm / part.widthMm - 1.1));
-    cost += weight * (0.5 * gap * gap + AXIS_COST * long * (1 - along));
+    cost += weight * (0.5 * gap * gap + long * (AXIS_COST * (1 - cos * cos) + TURNED_COST * tapered * 0.5 * (1 - cos)));
     if (far) {
       pullX += (share * dx) / d;
       pullY += (share * dy) / d;

@@ -107,11 +107,15 @@ describe('findPlantsByColour on drawn strips', () => {
       400,
       ROW.map((p) => ({ ...p, alongMm: p.alongMm + shift })),
     );
-    const before = plantsIn(rowStrip()).map((d) => d.baseStripPx[0] * MM_PER_PX);
-    const after = plantsIn(moved).map((d) => d.baseStripPx[0] * MM_PER_PX);
+    const before = plantsIn(rowStrip());
+    const after = plantsIn(moved);
     expect(after.length).toBe(before.length);
-    // the grain of the drawn light does not move along: a pixel or two at the leaf edges
-    for (const [k, x] of before.entries()) expect(Math.abs(after[k]! - x - shift)).toBeLessThan(6);
+    // the grain of the drawn light does not move along, and a crown is one of a few candidate places: within the
+    // standard deviation that the mark itself states
+    for (const [k, d] of before.entries()) {
+      const movedMm = (after[k]!.baseStripPx[0] - d.baseStripPx[0]) * MM_PER_PX;
+      expect(Math.abs(movedMm - shift)).toBeLessThan(d.alongSdMm);
+    }
   });
 
   it('calls what stands far off the row no plant', () => {
