@@ -6,7 +6,7 @@ const NEAR_SHARE = 0.018;
 /** Fewer plants show no row. */
 const FEWEST = 4;
 /** A row that passes this far from the middle, as a share of the picture's shorter side, counts little. */
-const REACH_SHARE = 0.2;
+const REACH_SHARE = 0.1;
 /** Points beyond this many are thinned for the search of the line, not for the answer. */
 const MOST = 160;
 

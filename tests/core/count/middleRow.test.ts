@@ -24,6 +24,14 @@ describe('middleRow', () => {
     row.forEach((k, i) => expect(taken[i]).toBe(k === 4));
   });
 
+  it('prefers the row in the middle to a denser one farther off, as rows seen from aside grow denser', () => {
+    const middle = Array.from({ length: 15 }, (_, i): Point => [80 + 130 * i, 750 + 12 * (i % 3)]);
+    const farther = Array.from({ length: 40 }, (_, i): Point => [40 + 48 * i, 520 + 4 * (i % 2)]);
+    const taken = middleRow([...middle, ...farther], 2000, 1500);
+    expect(middle.every(taken)).toBe(true);
+    expect(farther.some(taken)).toBe(false);
+  });
+
   it('takes the same plants when the picture is on its side', () => {
     const { points } = rows([200, 740, 1200], 0.02);
     const turned = points.map(([x, y]): Point => [1499 - y, x]);
