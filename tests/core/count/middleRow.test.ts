@@ -21,7 +21,7 @@ describe('middleRow', () => {
   it.each([0, 0.05, -0.08])('takes the row nearest to the middle of six, all of it and no other (rise %d)', (rise) => {
     const { points, row } = rows([120, 220, 350, 510, 730 - 1000 * rise, 1150], rise);
     const taken = points.map(middleRow(points, 2000, 1500));
-    row.forEach((k, i) => expect(taken[i]).toBe(k === 4));
+    expect(taken).toEqual(row.map((k) => k === 4));
   });
 
   it('prefers the row in the middle to a denser one farther off, as rows seen from aside grow denser', () => {
