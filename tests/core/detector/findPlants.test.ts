@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import type { DetectorCard } from '../../../src/core/detector/detectorCard.ts';
 import { findPlants } from '../../../src/core/detector/findPlants.ts';
 import { mapSupport } from '../../../src/core/detector/mapSupport.ts';
 import type { ModelTensor } from '../../../src/core/detector/modelRunner.ts';
@@ -8,24 +7,8 @@ import type { PlantFindings } from '../../../src/core/plants/detection.ts';
 import { makeRaster } from '../../../src/core/raster/raster.ts';
 import type { Strip } from '../../../src/core/straighten/strip.ts';
 import { cellsOf, mapsFrom } from './mapsFrom.ts';
+import { testCard as card } from './testCard.ts';
 
-const card: DetectorCard = {
-  name: 'test',
-  file: 'test.onnx',
-  sha256: '',
-  mmPerPx: 2,
-  sideMultiple: 32,
-  stride: 2,
-  floor: 0.1,
-  threshold: 0.3,
-  suppressMm: 8,
-  calibration: [
-    [0, 0],
-    [1, 1],
-  ],
-  baseSdMm: 5,
-  baseSdMmPerTangent: 8,
-};
 const search = { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null };
 const IDENTITY = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const;
 const NOTHING: PlantFindings = { detections: [], rowLine: null, warnings: [] };

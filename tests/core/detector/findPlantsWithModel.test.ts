@@ -1,27 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { DetectorCard } from '../../../src/core/detector/detectorCard.ts';
 import { findPlantsWithModel } from '../../../src/core/detector/findPlantsWithModel.ts';
 import { makeRaster } from '../../../src/core/raster/raster.ts';
 import type { Strip } from '../../../src/core/straighten/strip.ts';
 import { cellsOf, mapsFrom } from './mapsFrom.ts';
+import { testCard as card } from './testCard.ts';
 
-const card: DetectorCard = {
-  name: 'test',
-  file: 'test.onnx',
-  sha256: '',
-  mmPerPx: 2,
-  sideMultiple: 32,
-  stride: 2,
-  floor: 0.1,
-  threshold: 0.3,
-  suppressMm: 8,
-  calibration: [
-    [0, 0],
-    [1, 1],
-  ],
-  baseSdMm: 5,
-  baseSdMmPerTangent: 8,
-};
 const search = { coveredStripPx: [], rowAcrossM: null, rowWidthM: null, seedSpacingM: null };
 const identity = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const;
 

@@ -2,7 +2,7 @@ import { type Camera, middleOf, projectPoint } from '../../geometry/camera.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
 import type { GreenPoints } from '../rows/greenPoints.ts';
-import { type NeighbourRows, neighbourRows } from '../rows/neighbourRows.ts';
+import { neighbourRows } from '../rows/neighbourRows.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
 import { planeCues } from './planeCues.ts';
@@ -31,10 +31,10 @@ export interface PlaneExtra {
 export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra): FoundReference | NoReference {
   const alone = posesOf(line, cues, extra, extra.parallelLines ?? []);
   const rows = rowsBeside(alone, line, cues, extra);
-  const withRows = rows === null ? null : posesOf(line, cues, extra, rows.lines);
-  const agree = withRows !== null && agrees(withRows, alone, rows!.lines.length);
+  const withRows = rows === null ? null : posesOf(line, cues, extra, rows);
+  const agree = withRows !== null && agrees(withRows, alone, rows!.length);
   const poses = agree ? withRows : alone;
-  const lines = agree ? rows!.lines : (extra.parallelLines ?? []);
+  const lines = agree ? rows! : (extra.parallelLines ?? []);
 
   const onLine = planeFromPoses(poses);
   const plane = onLine === null ? null : planeFromPoses(poses, rodLiftM(line, onLine.camera));
@@ -83,7 +83,7 @@ function rowsBeside(
   line: FoundLine,
   cues: CameraCues,
   extra: PlaneExtra,
-): NeighbourRows | null {
+): readonly ParallelLine[] | null {
   const first = line.readings[0];
   const last = line.readings[line.readings.length - 1];
   if (extra.green === undefined || cues.rowWidthM === null || first === undefined || last === undefined) return null;

@@ -4,13 +4,6 @@ import type { ParallelLine } from '../plane/lineProblem.ts';
 import type { Pose } from '../plane/view.ts';
 import { type RowQuestion, rowsAtTurn } from './rowsAtTurn.ts';
 
-/** The rows of plants beside a reference, as lines parallel to it. */
-export interface NeighbourRows {
-  readonly lines: readonly ParallelLine[];
-  /** How evenly the leaves lie at multiples of the row width, 0 to 1. */
-  readonly evenness: number;
-}
-
 /** The turn of the soil about the reference is searched over this range, radians, in such steps; then finer. */
 const MOST_TURN = 1.35;
 const TURN_STEP = 0.04;
@@ -42,7 +35,7 @@ interface Scene {
  * turn stands out, when only one row is seen, or when two turns fit alike. Leaves stand a little above the soil and
  * so seem farther apart: corrected for 4 cm, and the doubt of that kept.
  */
-export function neighbourRows(poses: readonly Pose[], question: RowQuestion): NeighbourRows | null {
+export function neighbourRows(poses: readonly Pose[], question: RowQuestion): readonly ParallelLine[] | null {
   if (poses.length === 0 || question.green.x.length < 60) return null;
   const prior = turnPrior(poses);
   const scenes: Scene[] = [];
@@ -61,7 +54,7 @@ export function neighbourRows(poses: readonly Pose[], question: RowQuestion): Ne
   const slopes = [-3, -2, -1, 0, 1, 2, 3].map((k) => best.slope + k * 0.005);
   const fine = top(turns.flatMap((turn) => sceneAt(best.pose, turn, slopes, question, prior))) ?? best;
   const lines = linesOf(fine, question);
-  return lines.length === 0 ? null : { lines, evenness: fine.evenness };
+  return lines.length === 0 ? null : lines;
 }
 
 function sceneAt(
