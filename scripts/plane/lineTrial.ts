@@ -2,6 +2,7 @@ import { type Camera, projectPoint, upInCamera } from '../../src/core/geometry/c
 import { applyHomography } from '../../src/core/geometry/homography.ts';
 import type { Point, Vector3 } from '../../src/core/geometry/point.ts';
 import { add, times, turned, unit } from '../../src/core/geometry/vector.ts';
+import { RESTING_HEIGHT } from '../../src/core/reference/plane/restingHeight.ts';
 import { solvePlane } from '../../src/core/reference/plane/solvePlane.ts';
 import type { CameraCues, FoundLine, FoundReference } from '../../src/core/reference/reference.ts';
 import type { Random } from '../scenes/random.ts';
@@ -47,8 +48,11 @@ export function lineSeen(
   random: Random,
 ): FoundLine | null {
   const readings: FoundLine['readings'][number][] = [];
+  const kind = stepM === lengthM ? 'rod' : 'tape';
+  const resting = RESTING_HEIGHT[kind];
+  const heightM = resting.heightM + noise * random.normal(0, resting.sdM);
   for (let k = 0; k * stepM <= lengthM + 1e-9; k++) {
-    const [x, y] = projectPoint(camera, [k * stepM, 0, stepM === lengthM ? ROD_M / 2 : 0]);
+    const [x, y] = projectPoint(camera, [k * stepM, 0, kind === 'rod' ? heightM + ROD_M / 2 : heightM]);
     if (!inPhoto([x, y])) continue;
     const sdPx = 0.7;
     readings.push({
@@ -61,7 +65,8 @@ export function lineSeen(
   const [first, last] = [readings[0], readings[readings.length - 1]];
   if (first === undefined || last === undefined || last.readingM - first.readingM < 0.5 * lengthM) return null;
   return {
-    kind: stepM === lengthM ? 'rod' : 'tape',
+    kind,
+    byEnds: kind === 'rod',
     readings,
     endsPx: [
       [first.xPx, first.yPx],
@@ -76,7 +81,7 @@ export function lineSeen(
   };
 }
 
-/** Thickness of the rod that two readings stand for. */
+/** Thickness of the rod that two readings stand for; its ends are rounded. */
 const ROD_M = 0.025;
 
 /** Width of the rod at nine places, to half a pixel. */

@@ -14,6 +14,7 @@ import type {
   Reading,
 } from '../../src/core/reference/reference.ts';
 import { findRod } from '../../src/core/reference/rod/findRod.ts';
+import { greenPoints } from '../../src/core/reference/rows/greenPoints.ts';
 import { findTape } from '../../src/core/reference/tape/findTape.ts';
 import { readPhoto } from '../../src/node/readPhoto.ts';
 import type { Scene, SceneTruth } from './sceneTruth.ts';
@@ -61,7 +62,8 @@ export async function checkScale(scene: Scene): Promise<ScaleRow> {
   if (request.kind === 'tape' || request.kind === 'rod') {
     const seen = request.kind === 'tape' ? findTape(photo.raster, request, cues) : findRod(photo.raster, request, cues);
     line = seen.kind === 'none' ? null : seen;
-    found = seen.kind === 'none' ? seen : solvePlane(seen, cues, photo.raster);
+    const green = () => greenPoints(photo.raster);
+    found = seen.kind === 'none' ? seen : solvePlane(seen, cues, { ...photo.raster, green });
   } else found = findReference(photo.raster, request, cues);
   const used = process.cpuUsage(start);
   const name = basename(scene.path, '.jpg');

@@ -7,7 +7,7 @@ import type { PoseProblem } from '../plane/solvePose.ts';
 import { MARKER_SIDE_M } from './cardDesign.ts';
 import type { RefinedMarker } from './refineCorners.ts';
 
-/** A card lies on clods: it leans by about 2.5 degrees and lies up to a few millimetres above the mean soil (1 sd). */
+/** A card lies on clods: it leans by about 2.5 degrees and lies a few millimetres above or below the others (1 sd). */
 const LEAN_SD = 0.044;
 const LIFT_SD_M = 0.004;
 const HALF_M = MARKER_SIDE_M / 2;

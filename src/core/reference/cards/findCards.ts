@@ -6,6 +6,7 @@ import type { Raster } from '../../raster/raster.ts';
 import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
 import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
+import { RESTING_HEIGHT } from '../plane/restingHeight.ts';
 import { solvePose } from '../plane/solvePose.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
 import { type CardsProblem, cardsProblem } from './cardsProblem.ts';
@@ -56,7 +57,8 @@ export function solveCards(
   const solve = (used: CameraCues, inflate: number): { problem: CardsProblem; plane: SoilPlane | null } => {
     const problem = cardsProblem(cards, likelyFocalPx(used, widthPx, heightPx), middlePx, inflate);
     const views = likelyViews(used, widthPx, heightPx, single);
-    return { problem, plane: planeFromPoses(views.flatMap((view) => solvePose(problem, view))) };
+    const poses = views.flatMap((view) => solvePose(problem, view));
+    return { problem, plane: planeFromPoses(poses, RESTING_HEIGHT.cards) };
   };
   let used = cues;
   let { problem, plane } = solve(used, 1);

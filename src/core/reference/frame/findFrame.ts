@@ -8,6 +8,7 @@ import { traceRibbon } from '../line/traceRibbon.ts';
 import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
 import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
+import { RESTING_HEIGHT } from '../plane/restingHeight.ts';
 import { solvePose } from '../plane/solvePose.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
 import { frameProblem } from './frameProblem.ts';
@@ -94,7 +95,11 @@ function solveQuad(quad: FrameQuad, photo: Raster, alongM: number, acrossM: numb
     const focalPx = likelyFocalPx(cues, widthPx, heightPx);
     const solve = (sd: number) => {
       const problem = frameProblem(corners, alongM, acrossM, barM / 2, sd, focalPx, middleOf(widthPx, heightPx));
-      return planeFromPoses(likelyViews(cues, widthPx, heightPx, false).flatMap((view) => solvePose(problem, view)));
+      const views = likelyViews(cues, widthPx, heightPx, false);
+      return planeFromPoses(
+        views.flatMap((view) => solvePose(problem, view)),
+        RESTING_HEIGHT.frame,
+      );
     };
     const plane = solve(sdPx);
     if (plane === null) return [];

@@ -56,6 +56,7 @@ export function lineOfLength(
     endsM: [0, lengthM],
     endsSeen: [endsSeen[order[0]], endsSeen[order[1]]],
     widths: forward ? widths : widths.reverse(),
+    byEnds: true,
     lengthErrorMm: 1000 * norm(endDoubtM(-1), endDoubtM(1), (lengthM * cSd) / 4),
     coveredPx: [ribbonOutline(ribbon, 1 + 2 * found.traced.edgeSpreadPx)],
     warnings: [

@@ -3,6 +3,7 @@ import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import { sigmaPoints } from '../../geometry/sigmaPoints.ts';
 import type { FoundReference } from '../reference.ts';
+import type { Height } from './restingHeight.ts';
 import type { Pose } from './view.ts';
 
 export interface SoilPlane {
@@ -24,9 +25,10 @@ const MOST_REPEATS = 4;
  * mean of two possible ones was seldom right and hardly nearer); the others are the sigma points of each pose with a
  * real chance, repeated by its probability.
  *
- * @param liftM how far the reference lies above the soil: the poses are over the reference, the plane is the soil's.
+ * @param above how far the reference lies above the soil: the poses are over the reference, the plane is the soil's. Its
+ * doubt goes into the other planes as one more unknown.
  */
-export function planeFromPoses(poses: readonly Pose[], liftM = 0): SoilPlane | null {
+export function planeFromPoses(poses: readonly Pose[], above: Height): SoilPlane | null {
   if (poses.length === 0) return null;
   const top = Math.max(...poses.map((pose) => pose.logEvidence));
   const total = poses.reduce((sum, pose) => sum + Math.exp(pose.logEvidence - top), 0);
@@ -34,12 +36,12 @@ export function planeFromPoses(poses: readonly Pose[], liftM = 0): SoilPlane | n
     .map((pose) => ({ pose, share: Math.exp(pose.logEvidence - top) / total }))
     .filter(({ share }, _, all) => share >= Math.min(LEAST_SHARE, Math.max(...all.map((p) => p.share))))
     .sort((a, b) => b.share - a.share);
-  const best = raised(likely[0]!.pose.camera, liftM);
+  const best = raised(likely[0]!.pose.camera, above.heightM);
   const least = likely[likely.length - 1]!.share;
   const others = likely.flatMap(({ pose, share }) => {
-    const maps = sigmaPoints(pose.parameters, pose.covariance).flatMap((p) => {
+    const maps = sigmaPoints(...withHeight(pose, above)).flatMap((p) => {
       const camera = pose.cameraAt(p);
-      return camera === null ? [] : usable(raised(camera, liftM));
+      return camera === null ? [] : usable(raised(camera, p[p.length - 1]!));
     });
     const repeats = Math.min(MOST_REPEATS, Math.max(1, Math.round(share / least)));
     return Array.from({ length: repeats }, () => maps).flat();
@@ -54,9 +56,17 @@ export function planeFromPoses(poses: readonly Pose[], liftM = 0): SoilPlane | n
   };
 }
 
+/** Mean and covariance of a pose's parameters and, independent of them, the height of the reference. */
+function withHeight({ parameters, covariance }: Pose, { heightM, sdM }: Height): [number[], number[][]] {
+  return [
+    [...parameters, heightM],
+    [...covariance.map((row) => [...row, 0]), [...parameters.map(() => 0), sdM ** 2]],
+  ];
+}
+
 function raised(camera: Camera, byM: number): Camera {
   const [along, across, height] = camera.position;
-  return byM === 0 ? camera : { ...camera, position: [along, across, height + byM] };
+  return { ...camera, position: [along, across, height + byM] };
 }
 
 function usable(camera: Camera): Homography[] {
@@ -68,18 +78,15 @@ function usable(camera: Camera): Homography[] {
   }
 }
 
-/**
- * A reference rests on the high points of the soil and plants stand in its hollows: their level differs by about this
- * much (1 sd), metres. Common practice, no source; 10 mm are usual in a seedbed.
- */
-const RELIEF_M = 0.008;
+/** The row, pressed down or ridged up, lies this far off the mean soil (1 sd), metres. Common practice, no source. */
+const ROW_LEVEL_SD_M = 0.005;
 /** Plants stand about this far beside the reference, metres. */
 const BESIDE_M = 0.15;
 
 /**
  * Expected error (1 sd), millimetres, along the row for points 15 cm to either side of the reference: the worst of the
- * length of the stretch and the places of its ends and middle, over the equally likely planes; and what the soil's
- * relief adds to the length, seen from the camera's height.
+ * length of the stretch and the places of its ends and middle, over the equally likely planes; and what the
+ * row's own level adds to the length, seen from the camera's height.
  */
 export function alongErrorMm(camera: Camera, others: readonly Homography[], fromM: number, toM: number): number {
   const toPhoto = groundToPhoto(camera);
@@ -93,8 +100,8 @@ export function alongErrorMm(camera: Camera, others: readonly Homography[], from
     const length = end.map((e, i) => e - start[i]!);
     for (const errors of [start, middle, end, length]) worst = Math.max(worst, rootMeanSquare(errors));
   }
-  const relief = (RELIEF_M / camera.position[2]) * Math.abs(toM - fromM);
-  return 1000 * norm(worst, relief);
+  const level = (ROW_LEVEL_SD_M / camera.position[2]) * Math.abs(toM - fromM);
+  return 1000 * norm(worst, level);
 }
 
 function rootMeanSquare(values: readonly number[]): number {

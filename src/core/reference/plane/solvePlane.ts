@@ -1,8 +1,9 @@
-import { type Camera, middleOf, projectPoint } from '../../geometry/camera.ts';
+import { middleOf } from '../../geometry/camera.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
 import type { GreenPoints } from '../rows/greenPoints.ts';
 import { neighbourRows } from '../rows/neighbourRows.ts';
+import { heightOfLine } from './heightOfLine.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
 import { planeCues } from './planeCues.ts';
@@ -36,8 +37,8 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   const poses = agree ? withRows : alone;
   const lines = agree ? rows! : (extra.parallelLines ?? []);
 
-  const onLine = planeFromPoses(poses);
-  const plane = onLine === null ? null : planeFromPoses(poses, rodLiftM(line, onLine.camera));
+  const best = mostLikely(poses);
+  const plane = best === null ? null : planeFromPoses(poses, heightOfLine(line, best.camera));
   if (plane === null || plane.otherPhotoToGround.length === 0) {
     return {
       kind: 'none',
@@ -78,6 +79,10 @@ function posesOf(line: FoundLine, cues: CameraCues, extra: PlaneExtra, lines: re
   return problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
 }
 
+function mostLikely(poses: readonly Pose[]): Pose | null {
+  return poses.reduce<Pose | null>((a, b) => (a === null || b.logEvidence > a.logEvidence ? b : a), null);
+}
+
 function rowsBeside(
   poses: readonly Pose[],
   line: FoundLine,
@@ -111,24 +116,4 @@ function rowsContradict(cues: CameraCues): Warning {
     code: 'rows-contradict',
     message: `The neighbouring rows in the photo do not lie ${cues.rowWidthM!.toFixed(2)} m apart by the scale found: check the row width, the readings and their unit.`,
   };
-}
-
-/** No rod is thicker, metres: a wider strip is something else. */
-const THICKEST_ROD_M = 0.06;
-
-/** The middle of a round rod lies half its thickness above the soil it rests on; tapes and marks lie on it. */
-function rodLiftM(line: FoundLine, camera: Camera): number {
-  if (line.kind !== 'rod' || line.widths.length === 0) return 0;
-  const thickness = line.widths
-    .map(({ readingM, widthPx }) => {
-      const at = [readingM, 0, 0] as const;
-      const [cx, cy, cz] = camera.position;
-      const away = norm(cx - readingM, cy, cz);
-      const [x, y] = projectPoint(camera, at);
-      const stretched = norm(x - camera.middlePx[0], y - camera.middlePx[1], camera.focalPx);
-      return (widthPx * away) / stretched;
-    })
-    .sort((a, b) => a - b);
-  const middle = thickness[thickness.length >> 1]!;
-  return middle < THICKEST_ROD_M ? middle / 2 : 0;
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { projectPoint } from '../../../../src/core/geometry/camera.ts';
 import { applyHomography } from '../../../../src/core/geometry/homography.ts';
 import { findFrame } from '../../../../src/core/reference/frame/findFrame.ts';
+import { RESTING_HEIGHT } from '../../../../src/core/reference/plane/restingHeight.ts';
 import type { CameraCues, FoundReference } from '../../../../src/core/reference/reference.ts';
 import { groundPicture, lookingAt } from '../../../support/groundScene.ts';
 
@@ -16,8 +17,8 @@ const cues: CameraCues = {
 };
 const camera = lookingAt([0.45, -0.35, 1.35], [0.5, 0.22, 0], SIZE, 0.03);
 const BAR_M = 0.025;
-/** Inside edges lie half the bar's width above the soil: the picture is painted on that plane. */
-const LIFT_M = BAR_M / 2;
+/** Inside edges lie half the bar's width above what the frame rests on: the picture is painted on that plane. */
+const LIFT_M = BAR_M / 2 + RESTING_HEIGHT.frame.heightM;
 const over: typeof camera = {
   ...camera,
   position: [camera.position[0], camera.position[1], camera.position[2] - LIFT_M],

@@ -4,6 +4,7 @@ import { type Camera, projectPoint, upInCamera } from '../../../../src/core/geom
 import { applyHomography } from '../../../../src/core/geometry/homography.ts';
 import type { Point } from '../../../../src/core/geometry/point.ts';
 import { times } from '../../../../src/core/geometry/vector.ts';
+import { RESTING_HEIGHT } from '../../../../src/core/reference/plane/restingHeight.ts';
 import { solvePlane } from '../../../../src/core/reference/plane/solvePlane.ts';
 import type { CameraCues, FoundLine, FoundReference } from '../../../../src/core/reference/reference.ts';
 import { lookingAt } from '../../../support/groundScene.ts';
@@ -13,14 +14,15 @@ const side = lookingAt([1.6, -2.0, 1.5], [1.5, 0.05, 0], SIZE, 0.02);
 const down = lookingAt([1, 0.03, 1.55], [1.02, 0.05, 0], SIZE, 0, [0, 1, 0]);
 const along = lookingAt([-0.8, 0.05, 1.45], [0.9, 0, 0], SIZE, -0.015);
 
-function lineOf(camera: Camera, readingsM: readonly number[], kind: FoundLine['kind'] = 'tape'): FoundLine {
+/** A tape lies as high over the mean soil as tapes are taken to lie. */
+function lineOf(camera: Camera, readingsM: readonly number[], aboveM = RESTING_HEIGHT.tape.heightM): FoundLine {
   const readings = readingsM.map((readingM) => {
-    const [xPx, yPx] = projectPoint(camera, [readingM, 0, 0]);
+    const [xPx, yPx] = projectPoint(camera, [readingM, 0, aboveM]);
     return { xPx, yPx, readingM, sdPx: 0.5 };
   });
   const [first, last] = [readings[0]!, readings[readings.length - 1]!];
   return {
-    kind,
+    kind: 'tape',
     readings,
     endsPx: [
       [first.xPx, first.yPx],
@@ -123,6 +125,31 @@ describe('solvePlane', () => {
     expect(a2).toBeCloseTo(a, 4);
     expect(c2).toBeCloseTo(-c, 4);
   });
+
+  it.each([
+    ['from the side', side, 0, 3],
+    ['straight down', down, 0.1, 1.9],
+    ['along the row', along, 0.2, 2.4],
+  ] as const)(
+    'lengths on the soil are longer than on a tape over it, by its height over the camera: %s',
+    (_, camera, from, to) => {
+      // Similar triangles: what covers L at height h covers L H / (H - h) on the soil under a camera at H.
+      const given = cuesFor(camera).gravity;
+      const lengthOn = (aboveM: number): number => {
+        const found = solved(lineOf(camera, steps(from, to), aboveM), given);
+        const [a, b] = [from, to].map((m) => applyHomography(found.photoToGround, projectPoint(camera, [m, 0, 0]))[0]);
+        return (b! - a!) / (to - from);
+      };
+      const usual = RESTING_HEIGHT.tape.heightM;
+      expect(lengthOn(usual)).toBeCloseTo(1, 4);
+      // A tape pressed flat is taken to lie higher than it does: too long by no more than its height, 0.3 %.
+      expect(lengthOn(0) - 1).toBeGreaterThan(0);
+      expect(lengthOn(0) - 1).toBeLessThan(0.003);
+      // One 3 cm up on stubble: too short by what is left, within the doubt that is said.
+      const high = 0.03 - usual;
+      expect(lengthOn(0.03) - 1).toBeCloseTo(-high / camera.position[2], 3);
+    },
+  );
 
   it('says a wider error the less is known', () => {
     const line = lineOf(side, steps(0, 3));

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Camera, projectPoint, upInCamera } from '../../../../src/core/geometry/camera.ts';
+import { RESTING_HEIGHT } from '../../../../src/core/reference/plane/restingHeight.ts';
 import { solvePlane } from '../../../../src/core/reference/plane/solvePlane.ts';
 import type { CameraCues, FoundLine, FoundReference } from '../../../../src/core/reference/reference.ts';
 import { seeded } from '../../../support/drawLineScene.ts';
@@ -22,7 +23,7 @@ const cues = (rowWidthM: number): CameraCues => ({
 
 function tape(camera: Camera): FoundLine {
   const readings = Array.from({ length: 21 }, (_, i) => {
-    const [xPx, yPx] = projectPoint(camera, [i / 10, 0, 0]);
+    const [xPx, yPx] = projectPoint(camera, [i / 10, 0, RESTING_HEIGHT.tape.heightM]);
     return { xPx, yPx, readingM: i / 10, sdPx: 0.5 };
   });
   const [first, last] = [readings[0]!, readings[20]!];
