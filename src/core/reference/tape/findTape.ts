@@ -2,6 +2,7 @@ import type { Raster } from '../../raster/raster.ts';
 import { ribbonWidth } from '../line/ribbon.ts';
 import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
 import { graduatedLine } from './graduatedLine.ts';
+import { GRADUATION_M } from './possibleReadings.ts';
 import { type GraduationReading, type Graduations, readGraduations } from './readGraduations.ts';
 import { tapeOfLength } from './tapeOfLength.ts';
 import { tapeRibbons } from './tapeRibbons.ts';
@@ -101,9 +102,7 @@ function sameScale(a: GraduationReading, b: GraduationReading): boolean {
 }
 
 function name(r: GraduationReading): string {
-  const unit = r.system === 'in' ? 0.0254 : 0.01;
-  const word = r.system === 'in' ? 'in' : 'cm';
-  return `${Number((r.periodM / unit).toPrecision(3))} ${word} marks (${r.lengthM.toFixed(2)} m in view)`;
+  return `${Number((r.periodM / GRADUATION_M[r.system]).toPrecision(3))} ${r.system} marks (${r.lengthM.toFixed(2)} m in view)`;
 }
 
 function none(reason: string, warnings: readonly Warning[] = []): NoReference {

@@ -1,3 +1,4 @@
+import { METRES_PER_CENTIMETRE, METRES_PER_INCH } from '../../units/conversions.ts';
 import type { FollowedPrint } from './followPrint.ts';
 
 export type Graduations = 'in' | 'cm';
@@ -22,7 +23,7 @@ export interface PossibleReading {
   readonly worth: number;
 }
 
-const UNIT_M: Readonly<Record<Graduations, number>> = { in: 0.0254, cm: 0.01 };
+export const GRADUATION_M: Readonly<Record<Graduations, number>> = { in: METRES_PER_INCH, cm: METRES_PER_CENTIMETRE };
 /** What a period may be, in units. */
 const PARTS: Readonly<Record<Graduations, readonly number[]>> = {
   in: [1, 0.5, 0.25, 0.125, 0.0625, 12],
@@ -30,11 +31,21 @@ const PARTS: Readonly<Record<Graduations, readonly number[]>> = {
 };
 /** Parts that only this system has. */
 const OWN_PARTS: Readonly<Record<Graduations, readonly number[]>> = { in: [0.25, 0.125, 0.0625], cm: [0.1, 0.2] };
+/** Equal cuts of a unit that either system has: others are overtones of marks, not marks. */
+const CUTS: Readonly<Record<Graduations, readonly number[]>> = { in: [2, 4, 8, 16], cm: [2, 5, 10] };
 /** Units taken so many times are not marked alike: a print that is was one of parts. */
 const GROUPS = [2, 3, 4, 6, 8];
 const SAME = 0.015;
 
 const UNIT_NOT_SEEN = -3;
+/**
+ * Strips marked every two centimetres only. None is known that carries figures as tapes do; of bare marks nobody can say
+ * whether they are inches.
+ */
+const TWO_CM = 2;
+const TWO_CM_WITH_FIGURES = -4.5;
+/** Stretches of bare marks are alike to 0.9 and more, those with figures to 0.6 at best (drawn and rendered tapes). */
+const ALL_ALIKE = 0.75;
 const NOT_BY_THE_UNIT = -0.5;
 const GROUPED = -4;
 const OWN_PART = 0.8;
@@ -51,8 +62,8 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
   for (const system of ['in', 'cm'] as const) {
     for (const fit of fits) {
       for (const part of PARTS[system]) {
-        const lengthM = lengthOf(fit) * UNIT_M[system] * part;
-        const inUnits = (f: EvenPrint): number => lengthM / lengthOf(f) / UNIT_M[system];
+        const lengthM = lengthOf(fit) * GRADUATION_M[system] * part;
+        const inUnits = (f: EvenPrint): number => lengthM / lengthOf(f) / GRADUATION_M[system];
         const near = (f: EvenPrint, m: number): boolean => Math.abs(inUnits(f) / m - 1) < SAME;
         const unit = best(
           fits.filter((f) => near(f, 1)),
@@ -67,21 +78,40 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
           0,
           ...fits.filter((f) => GROUPS.some((m) => near(f, m))).map((f) => alike(f, unit ?? fit)),
         );
-        const parts = !sure ? 0 : fits.filter((f) => isClear(f) && OWN_PARTS[system].some((m) => near(f, m))).length;
+        const isOvertone = (f: EvenPrint): boolean =>
+          fits.some((g) => {
+            const cuts = Math.round(1 / inUnits(g));
+            const between = cuts > 2 && inUnits(g) > 1.2 * inUnits(f) && near(g, 1 / cuts);
+            return between && g.score >= f.score && !CUTS[system].includes(cuts);
+          });
+        const parts = !sure
+          ? 0
+          : fits.filter((f) => isClear(f) && OWN_PARTS[system].some((m) => near(f, m)) && !isOvertone(f)).length;
         const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts);
         const byUnit = unit?.followed === true;
         out.push({
           system,
           fit: byUnit ? unit : fit,
           unit,
-          lengthM: byUnit ? lengthOf(unit) * UNIT_M[system] : lengthM,
+          lengthM: byUnit ? lengthOf(unit) * GRADUATION_M[system] : lengthM,
           ownParts: parts > 0,
           worth,
         });
       }
     }
   }
-  return distinct(out);
+  return distinct([...out, ...everyTwoCm(fits, logOf)]);
+}
+
+function everyTwoCm(fits: readonly EvenPrint[], logOf: (fit: EvenPrint) => number): PossibleReading[] {
+  return fits.map((fit) => ({
+    system: 'cm',
+    fit,
+    unit: null,
+    lengthM: lengthOf(fit) * TWO_CM * GRADUATION_M.cm,
+    ownParts: false,
+    worth: logOf(fit) + (fit.likeness > ALL_ALIKE ? 0 : TWO_CM_WITH_FIGURES),
+  }));
 }
 
 /** Readings of one system and nearly one length are one: the best of them. */

@@ -1,5 +1,6 @@
 import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
+import { METRES_PER_CENTIMETRE, METRES_PER_FOOT } from '../../units/conversions.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint } from './followPrint.ts';
 import { groupSignals } from './groupSignals.ts';
@@ -28,7 +29,10 @@ export interface GraduationReading {
 }
 
 /** Marks longer or redder than others stand a foot or 10 cm apart. */
-const LONG_M: Readonly<Record<Graduations, number>> = { in: 12 * 0.0254, cm: 0.1 };
+const LONG_M: Readonly<Record<Graduations, number>> = {
+  in: METRES_PER_FOOT,
+  cm: 10 * METRES_PER_CENTIMETRE,
+};
 const SURE = 8;
 /** Long marks that stand out so far are no chance. */
 const SHOWN = 0.8;

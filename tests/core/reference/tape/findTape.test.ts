@@ -109,6 +109,18 @@ describe('findTape', () => {
     expect(named.kind === 'none' || named.warnings.some((w) => w.code === 'units-not-checked')).toBe(true);
   });
 
+  it('bare marks every two centimetres: not told from inches alone, read right when centimetres are named', () => {
+    const marks: StripPaint = (along, across) =>
+      across < 0 && Math.abs(along - Math.round(along / 0.02) * 0.02) < 0.0005 ? [25, 25, 25] : [225, 195, 60];
+    const photo = drawLineScene(closeScene(marks, 0.016));
+    const alone = findTape(photo, { kind: 'auto' }, NEAR_CAMERA) as NoReference;
+    expect(alone.kind).toBe('none');
+    expect(alone.reason).toContain('two readings');
+    expect(Math.abs(found(findTape(photo, CM, NEAR_CAMERA)).endsM[1] / 0.9 - 1)).toBeLessThan(0.005);
+    // named inches they are 27 % too long: never without a word
+    expect(found(findTape(photo, IN, NEAR_CAMERA)).warnings.map((w) => w.code)).toContain('units-not-checked');
+  });
+
   it('takes a known length between two ends, and says when the graduations disagree', () => {
     const tape = found(findTape(cmPhoto, { kind: 'tape', lengthM: 0.9 }, NEAR_CAMERA));
     // its graduations give the scale: within 0.5 %, as above

@@ -47,6 +47,12 @@ describe('possibleReadings', () => {
     expect(worth.get('in 2.540')).toBe(worth.get('cm 1.000'));
   });
 
+  it('counts no quarter inch that thirds, which no inch tape has, outdo: it is an overtone of bare marks', () => {
+    const seen = [print(45, 23, 0.94, 0.94), print(135, 6.4, 0.37, 0.61), print(180, 5.1, 0.39, 0.65)];
+    expect(best(seen).ownParts).toBe(false);
+    expect(best([seen[0]!, seen[2]!]).ownParts).toBe(true);
+  });
+
   it('gives nothing for no print', () => {
     expect(possibleReadings([])).toEqual([]);
   });
