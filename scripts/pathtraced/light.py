@@ -1,6 +1,6 @@
 """Sky, sun, exposure as a phone sets it, and the rendering itself."""
 import bpy
-from math import cos, log2, pi, radians, sin
+from math import log2, radians
 from mathutils import Matrix
 from materials import plain, rgb
 
@@ -40,11 +40,12 @@ def set_light(rng, spec, camera):
 
 def dress_photographer(spec, camera):
     """A body that only casts its shadow, behind the camera."""
-    back = -0.45 if spec["view"] == "down" else 0.25
+    down = spec["view"] == "down"
+    back = 0.45 if down else 0.25
     x, y, _ = camera.at
-    ahead = camera.ahead if spec["view"] != "down" else (0, 1, 0)
+    ahead = (0, 1, 0) if down else camera.ahead
     size = (ahead[0] ** 2 + ahead[1] ** 2) ** 0.5
-    at = (x + ahead[0] / size * (back if back < 0 else -back), y + ahead[1] / size * (back if back < 0 else -back))
+    at = (x - ahead[0] / size * back, y - ahead[1] / size * back)
     cloth = plain("cloth", rgb(0.1, 0.1, 0.14))
     for radius, depth, z in ((0.2, 0.85, 1.15), (0.11, 0.24, 1.7), (0.13, 0.8, 0.4)):
         bpy.ops.mesh.primitive_cylinder_add(radius=radius, depth=depth, location=(*at, z), vertices=24)
@@ -67,7 +68,7 @@ def set_camera(camera):
     scene.render.resolution_x, scene.render.resolution_y = camera.width, camera.height
 
 
-def mean_light(spec, file):
+def mean_light(file):
     """Mean linear (red, green, blue) of a thumbnail."""
     scene = bpy.context.scene
     scene.render.resolution_percentage = 6
@@ -77,7 +78,6 @@ def mean_light(spec, file):
     scene.render.filepath = file
     bpy.ops.render.render(write_still=True)
     image = bpy.data.images.load(file)
-    image.colorspace_settings.name = image.colorspace_settings.name
     values = image.pixels[:]
     n = len(values) // image.channels
     step = image.channels
@@ -89,9 +89,9 @@ def expose(spec):
     """White balance by what a grey world would look like; exposure half by that, half by the picture's own mean."""
     scene = bpy.context.scene
     file = spec["out"] + ".thumb.exr"
-    own = mean_light(spec, file)
+    own = mean_light(file)
     scene.view_layers[0].material_override = plain("grey", rgb(0.18, 0.18, 0.18), uneven=0)
-    grey = mean_light(spec, file)
+    grey = mean_light(file)
     scene.view_layers[0].material_override = None
     print("LIGHT", own, grey)
     view = scene.view_settings

@@ -77,7 +77,12 @@ const cmTape = (metres: number) =>
     countArgs: ['--reference', 'tape:cm', '--stretch', `0m..${metres}m`],
   }) as const;
 const cards = (metres: number) =>
-  ({ reference: { kind: 'cards', lengthM: metres }, stretchM: metres, countArgs: ['--reference', 'cards'] }) as const;
+  ({
+    reference: { kind: 'cards', lengthM: metres },
+    rowY: 0.21,
+    stretchM: metres,
+    countArgs: ['--reference', 'cards'],
+  }) as const;
 const rod = (bands: number, bandM: number, band: string) =>
   ({
     reference: { kind: 'rod', lengthM: bands * bandM, bandM, radiusM: 0.0125 },
@@ -108,7 +113,7 @@ export const SCENES: readonly SceneSpec[] = (
       soil: 'dark',
       surface: 'cloddy',
       spacingM: 0.08,
-      light: { kind: 'overcast', elevationDeg: 90, azimuthDeg: 0 },
+      light: { kind: 'hazy', elevationDeg: 50, azimuthDeg: 250 },
     },
     { name: 'pt-side-tape-in', seed: 13, view: 'side', age: UNIFOLIATE, ...inchTape(10), rowY: 0.12, soil: 'brown' },
     {
@@ -117,7 +122,6 @@ export const SCENES: readonly SceneSpec[] = (
       view: 'side',
       age: OLDER,
       ...cards(2.8),
-      rowY: 0.18,
       soil: 'pale',
       surface: 'crust',
       fromSide: 1,
@@ -139,7 +143,6 @@ export const SCENES: readonly SceneSpec[] = (
       view: 'along',
       age: OLDER,
       ...cards(2.2),
-      rowY: 0.18,
       spacingM: 0.11,
       light: { kind: 'overcast', elevationDeg: 90, azimuthDeg: 0 },
     },
@@ -193,7 +196,7 @@ export const SCENES: readonly SceneSpec[] = (
       ...frame,
       spacingM: 0.08,
       soil: 'grey',
-      light: { kind: 'overcast', elevationDeg: 90, azimuthDeg: 0 },
+      light: { kind: 'hazy', elevationDeg: 55, azimuthDeg: 30 },
     },
     {
       name: 'pt-side-rod',

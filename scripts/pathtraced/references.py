@@ -1,6 +1,5 @@
 """What lies beside the row and gives the scale. Each answers (ends, readings, corners) in world coordinates."""
 from math import cos, pi, sin
-import bpy
 from mathutils import Vector
 from materials import plain, printed, rgb
 from shape import Shape, place, tube
@@ -72,11 +71,11 @@ def lay_cards(rng, ground, spec, prints):
     for number, x in ((0, 0.0), (1, spec["lengthM"])):
         turn = rng.choice((0, pi / 2, pi, -pi / 2)) + rng.gauss(0, 0.06)
         a, b = Vector((cos(turn), sin(turn), 0)), Vector((-sin(turn), cos(turn), 0))
-        grid = [(i / 4 - 0.5, j / 4 - 0.5) for i in range(5) for j in range(5)]
+        grid = [(i / 20 - 0.5, j / 24 - 0.5) for i in range(21) for j in range(25)]
         tall = {g: ground.height(*((Vector((x, 0, 0)) + a * g[0] * w + b * g[1] * h).xy)) for g in grid}
         slope_a = sum(z * g[0] for g, z in tall.items()) / sum(g[0] ** 2 for g in grid) / w
         slope_b = sum(z * g[1] for g, z in tall.items()) / sum(g[1] ** 2 for g in grid) / h
-        lift = sorted(z - slope_a * g[0] * w - slope_b * g[1] * h for g, z in tall.items())[-2] + 0.002
+        lift = sorted(z - slope_a * g[0] * w - slope_b * g[1] * h for g, z in tall.items())[-1] + 0.001
         a3 = Vector((a.x, a.y, slope_a)).normalized()
         up = a3.cross(Vector((b.x, b.y, slope_b))).normalized()
         b3 = up.cross(a3)
@@ -124,9 +123,9 @@ def lay_rod(rng, ground, spec, prints):
     count = round(spec["lengthM"] / spec["bandM"])
     length = count * spec["bandM"]
     at = bar(ground, (0, 0), (length, 0), radius, count, [red, white])
-    top = lambda t: tuple(at(t) + Vector((0, 0, 0)))
-    ends = [(0.0, top(0)), (length, top(1))]
-    return ends, [(k * spec["bandM"], top(k / count)) for k in range(count + 1)], []
+    axis = lambda t: tuple(at(t))
+    ends = [(0.0, axis(0)), (length, axis(1))]
+    return ends, [(k * spec["bandM"], axis(k / count)) for k in range(count + 1)], []
 
 
 def lay_frame(rng, ground, spec, prints):

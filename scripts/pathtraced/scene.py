@@ -12,7 +12,7 @@ from math import pi
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 import bpy
 from bean import bean, stage_of
-from ground import Ground, scatter, strew_clods, strew_straw, weed_mesh
+from ground import Ground, strew_clods, strew_straw, weed_mesh
 from light import render, set_light
 from materials import bean_materials, weed_materials
 from pose import stand
