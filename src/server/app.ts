@@ -20,6 +20,7 @@ import { syncRoutes } from './routes/sync.ts';
 import { targetRoutes } from './routes/targets.ts';
 import { thingRoutes } from './routes/things.ts';
 import { uploadRoutes } from './routes/uploads.ts';
+import { refiling } from './store/ownTargets.ts';
 
 const MOST_JSON_BYTES = 16 * 1024 * 1024;
 
@@ -33,7 +34,7 @@ export function createApp(deps: AppDeps) {
   app.use('*', headers());
   app.use('*', guard(deps.hosts));
   app.use('/api/*', signIn.wanted);
-  app.on('POST', ['/api/sync', '/api/session', '/api/photos/wanted', '/api/targets'], jsonOnly());
+  app.on('POST', ['/api/sync', '/api/session', '/api/photos/wanted'], jsonOnly());
   const api = createApi(deps, signIn);
   app.route('/', api);
   app.get('/openapi.json', (c) => c.json(describeInterface(app, deps.version)));
@@ -46,6 +47,7 @@ export function createApp(deps: AppDeps) {
 }
 
 function createApi(deps: AppDeps, signIn: ReturnType<typeof createSignIn>) {
+  const refile = refiling(deps.db, deps.report);
   return new OpenAPIHono()
     .route('/', statusRoutes(deps))
     .route('/', sessionRoutes(signIn))
@@ -53,11 +55,11 @@ function createApi(deps: AppDeps, signIn: ReturnType<typeof createSignIn>) {
     .route('/', choiceRoutes(deps))
     .route('/', spotRoutes(deps))
     .route('/', thingRoutes(deps))
-    .route('/', syncRoutes(deps))
+    .route('/', syncRoutes(deps, refile))
     .route('/', uploadRoutes(deps))
     .route('/', photoRoutes(deps))
     .route('/', targetRoutes(deps))
-    .route('/', archiveRoutes(deps));
+    .route('/', archiveRoutes(deps, refile));
 }
 
 function jsonOnly() {

@@ -8,6 +8,7 @@ import { createDerivedStore } from './files/derivedStore.ts';
 import { diskSteps, type FileSteps } from './files/fileSteps.ts';
 import { createPhotoStore } from './files/photoStore.ts';
 import { openDatabase } from './store/openDatabase.ts';
+import { takeOverTargets } from './store/takeOverTargets.ts';
 
 export type Archive = Pick<
   AppDeps,
@@ -27,6 +28,7 @@ export async function openArchive(folder: string, steps: FileSteps = diskSteps):
     const now = () => new Date().toISOString();
     await clearIncoming(steps, root, Date.now());
     const { db, archiveId } = await openDatabase(join(root, 'rowledger.sqlite'), randomUUID);
+    await takeOverTargets(db, randomUUID, now);
     const photos = createPhotoStore({ db, steps, folder: root, now });
     const derived = createDerivedStore({ steps, folder: root });
     const close = async () => {

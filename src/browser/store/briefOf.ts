@@ -3,7 +3,7 @@ import { isJsonObject, type Json, type JsonObject } from '../../core/sync/json.t
 
 /** A document without its heavy parts: of a count stays what it is and its photo, of lists not shown in lists nothing. */
 export function briefOf(kind: ThingKind, document: Json): Json {
-  if (kind === 'heads') return {};
+  if (kind === 'heads' || kind === 'targets') return {};
   if (kind !== 'visit' || !isJsonObject(document)) return document;
   const { farm, field, planting, season, visitedOn, units, people, zones, removed } = document;
   const spots = objects(document.spots).map((spot) => ({

@@ -6,6 +6,7 @@ import type { ThingKind } from '../sync/changeRecord.ts';
 import type { Json } from '../sync/json.ts';
 import { readVisit } from '../visit/readVisit.ts';
 import { id, instant, position, quantity, words } from '../visit/schemaParts.ts';
+import { readTargets } from '../visit/targetsDocument.ts';
 import { visitSchema } from '../visit/visitSchema.ts';
 
 const sha256 = z.string().check(z.regex(/^[0-9a-f]{64}$/));
@@ -55,10 +56,11 @@ export type PlantingDocument = z.infer<typeof planting>;
 export type PhotoDocument = z.infer<typeof photo>;
 export type DetectionsDocument = z.infer<typeof detections>;
 
-/** Checks a document of the archive, visits and heads by their own readers. The refusal names the place. */
+/** Checks a document of the archive; visits, heads and targets by their own readers. The refusal names the place. */
 export function readDocument(kind: ThingKind, raw: Json): Outcome<unknown> {
   if (kind === 'visit') return readVisit(raw);
   if (kind === 'heads') return readHeads(raw);
+  if (kind === 'targets') return readTargets(raw);
   const parsed = SCHEMAS[kind].safeParse(raw);
   if (parsed.success) return good(parsed.data);
   const issues = parsed.error.issues.slice(0, 5).map((issue) => `${issue.path.join('.') || kind}: ${issue.message}`);

@@ -85,6 +85,8 @@ export function indexThing(kind: ThingKind, id: string, document: Json): readonl
       const inUse = text(last?.inUse) ?? 'stock detector';
       return [{ ...own, farm: id, date: text(last?.at), ...titled(inUse) }];
     }
+    case 'targets':
+      return [{ ...own, ...titled(text(fields.name)) }];
     case 'detections': {
       const model = isJsonObject(fields.model) ? fields.model : {};
       return [

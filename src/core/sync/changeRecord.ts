@@ -4,7 +4,7 @@ import type { Path } from './path.ts';
 export const RECORD_SCHEMA = 'rowledger/record@1';
 
 /** What a record may be about. */
-export const THING_KINDS = ['farm', 'field', 'planting', 'visit', 'photo', 'detections', 'heads'] as const;
+export const THING_KINDS = ['farm', 'field', 'planting', 'visit', 'photo', 'detections', 'heads', 'targets'] as const;
 
 export type ThingKind = (typeof THING_KINDS)[number];
 

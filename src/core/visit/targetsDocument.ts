@@ -9,6 +9,8 @@ import { quantityIn } from './quantity.ts';
 import { id, quantity, words } from './schemaParts.ts';
 
 export const TARGETS_SCHEMA = 'rowledger/targets@1';
+/** An archive is one organisation's: its targets are one thing under this id, merged row by row. */
+export const TARGETS_ID = 'own';
 
 /**
  * What an organisation lays over the table of targets, as its people write it: rows of its own, asked first, and rows

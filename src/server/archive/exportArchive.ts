@@ -22,7 +22,7 @@ import type { Database } from '../store/tables.ts';
 const RECORDS_AN_ENTRY = 500;
 
 /**
- * The whole archive, or one field of it, as a zip stream: records and original photos (the truth), and beside them the
+ * The whole archive, or one field of it with the organisation's own targets, as a zip stream: records and original photos (the truth), and beside them the
  * documents as JSON, the counts as CSV, fields and spots as GeoJSON (for people and other programs). Each entry is read
  * when its turn comes, so memory does not grow with the archive. Past 65,535 entries or 4 GB the zip is a zip64.
  */
@@ -107,7 +107,7 @@ export async function exportArchive(deps: AppDeps, field: string | null): Promis
 
 function recordsInScope(db: Database, field: string | null, farm: string | null) {
   const inField = sql<SqlBool>`exists (select 1 from thing where thing.kind = record.kind and thing.id = record.thing
-    and (thing.field = ${field} or (thing.kind in ('farm', 'heads') and thing.id = ${farm})))`;
+    and (thing.field = ${field} or thing.kind = 'targets' or (thing.kind in ('farm', 'heads') and thing.id = ${farm})))`;
   return db
     .selectFrom('record')
     .select(['id', 'hash'])
@@ -122,7 +122,11 @@ function thingsInScope(db: Database, field: string | null, farm: string | null) 
     .selectAll()
     .$if(field !== null, (q) =>
       q.where((eb) =>
-        eb.or([eb('field', '=', field), eb.and([eb('kind', 'in', ['farm', 'heads']), eb('id', '=', farm)])]),
+        eb.or([
+          eb('field', '=', field),
+          eb('kind', '=', 'targets'),
+          eb.and([eb('kind', 'in', ['farm', 'heads']), eb('id', '=', farm)]),
+        ]),
       ),
     )
     .orderBy('kind')

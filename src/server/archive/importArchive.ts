@@ -20,6 +20,8 @@ export interface Imported {
   /** Photos that the archive speaks of without holding them. */
   readonly missingPhotos: number;
   readonly contentHash: string;
+  /** Whether own targets came with it: verdicts are to be filed anew. */
+  readonly targets: boolean;
 }
 
 /**
@@ -82,7 +84,7 @@ async function checkRecords(bundle: Bundle): Promise<void> {
   }
 }
 
-function logAll({ db, now }: AppDeps, bundle: Bundle): Promise<{ records: number; knownRecords: number }> {
+function logAll({ db, now }: AppDeps, bundle: Bundle): Promise<Pick<Imported, 'records' | 'knownRecords' | 'targets'>> {
   return db.transaction().execute(async (tx) => {
     const touched = new Map<string, readonly [ThingKind, string]>();
     let records = 0;
@@ -102,7 +104,7 @@ function logAll({ db, now }: AppDeps, bundle: Bundle): Promise<{ records: number
       await materialize(tx, kind, thing);
       if (i % 100 === 0) await breathe();
     }
-    return { records, knownRecords };
+    return { records, knownRecords, targets: [...touched.values()].some(([kind]) => kind === 'targets') };
   });
 }
 

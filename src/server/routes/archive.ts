@@ -46,7 +46,8 @@ const hash = createRoute({
   responses: gives(z.object({ contentHash: z.string() }), 'The hash'),
 });
 
-export const archiveRoutes = (deps: AppDeps) => {
+/** @param refile is told when other targets came in. */
+export const archiveRoutes = (deps: AppDeps, refile: () => void) => {
   const app = router();
   const onError = () => {
     throw fault('too-large', `more than ${MOST_IMPORT_BYTES} bytes`);
@@ -75,7 +76,9 @@ export const archiveRoutes = (deps: AppDeps) => {
         const body = c.req.raw.body;
         if (body === null) throw fault('not-an-archive', 'an empty body');
         await pipeline(Readable.fromWeb(body as never), deps.steps.write(path));
-        return c.json(await importArchive(deps, path), 200);
+        const { targets, ...told } = await importArchive(deps, path);
+        if (targets) refile();
+        return c.json(told, 200);
       } finally {
         await deps.steps.remove(path).catch(() => undefined);
       }

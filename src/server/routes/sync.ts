@@ -53,10 +53,12 @@ const sync = createRoute({
   ),
 });
 
-export const syncRoutes = ({ db, archiveId, now }: AppDeps) =>
+/** @param refile is told when other targets came in. */
+export const syncRoutes = ({ db, archiveId, now }: AppDeps, refile: () => void) =>
   router().openapi(sync, async (c) => {
     const { records, after, limit, scope, device } = c.req.valid('json');
     const acceptance = await acceptRecords(db, records, now());
+    if (acceptance.targets) refile();
     const pull = await pullRecords(db, archiveId, after, limit, scope);
     const held =
       device === undefined

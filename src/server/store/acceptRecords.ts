@@ -18,6 +18,8 @@ export interface Acceptance {
   readonly accepted: readonly string[];
   readonly known: readonly string[];
   readonly refused: readonly Refusal[];
+  /** Whether the organisation's own targets are among the new ones: verdicts are to be filed anew. */
+  readonly targets: boolean;
 }
 
 /**
@@ -35,7 +37,8 @@ export async function acceptRecords(db: Database, raw: readonly unknown[], recei
     const log = await logRecords(tx, good, receivedAt);
     for (const [kind, thing] of log.touched) await materialize(tx, kind, thing);
     const changed = log.changed.map((id) => refusal(id, 'record-changed', 'a record with this id and other contents'));
-    return { accepted: log.accepted, known: log.known, refused: [...refused, ...changed] };
+    const targets = log.touched.some(([kind]) => kind === 'targets');
+    return { accepted: log.accepted, known: log.known, refused: [...refused, ...changed], targets };
   });
 }
 

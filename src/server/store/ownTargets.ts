@@ -1,27 +1,16 @@
 import type { TargetRow } from '../../core/targets/targetRow.ts';
 import { TARGET_ROWS } from '../../core/targets/targetRows.ts';
 import { readVisitText } from '../../core/visit/readVisit.ts';
-import { readTargetsText, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
+import { readTargetsText, TARGETS_ID, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
 import type { Database } from './tables.ts';
 import { verdictOf } from './verdictOf.ts';
 
-const KEY = 'targets';
 const BATCH = 50;
 
-/** The targets this archive's organisation laid over the table, as they were written; null: none. */
+/** The targets this archive's organisation laid over the table, as its records add up; null: none. */
 export async function readOwnTargets(db: Database): Promise<TargetsDocument | null> {
   const text = await ownText(db);
   return text === null ? null : (JSON.parse(text) as TargetsDocument);
-}
-
-/** Keeps checked targets in place of those before. */
-export async function writeOwnTargets(db: Database, targets: TargetsDocument): Promise<void> {
-  const value = JSON.stringify(targets);
-  await db
-    .insertInto('meta')
-    .values({ key: KEY, value })
-    .onConflict((c) => c.column('key').doUpdateSet({ value }))
-    .execute();
 }
 
 let last: { readonly text: string; readonly rows: readonly TargetRow[] } | null = null;
@@ -74,7 +63,20 @@ export async function refileVerdicts(db: Database): Promise<number> {
   }
 }
 
+/** Files verdicts anew behind the running request, one run after another: the last one files with the newest targets. */
+export function refiling(db: Database, report: (error: unknown) => void): () => void {
+  let running: Promise<unknown> = Promise.resolve();
+  return () => {
+    running = running.then(() => refileVerdicts(db)).catch(report);
+  };
+}
+
 async function ownText(db: Database): Promise<string | null> {
-  const row = await db.selectFrom('meta').select('value').where('key', '=', KEY).executeTakeFirst();
-  return row?.value ?? null;
+  const row = await db
+    .selectFrom('document')
+    .select('body')
+    .where('kind', '=', 'targets')
+    .where('id', '=', TARGETS_ID)
+    .executeTakeFirst();
+  return row?.body ?? null;
 }

@@ -3,7 +3,7 @@ import type { ChangeRecord } from '../../core/sync/changeRecord.ts';
 import { fault } from '../faults.ts';
 import type { Database } from './tables.ts';
 
-/** What a device wants to hold. Farms, fields and plantings always come along: they are small. */
+/** What a device wants to hold. Farms, fields, plantings and own targets always come along: they are small. */
 export interface PullScope {
   readonly season?: string | undefined;
   readonly field?: string | undefined;
@@ -56,7 +56,7 @@ export async function pullRecords(
 function inScope({ season, field }: PullScope) {
   const seasonIs = season === undefined ? sql`` : sql`and thing.season = ${season}`;
   const fieldIs = field === undefined ? sql`` : sql`and thing.field = ${field}`;
-  return sql<SqlBool>`(record.kind in ('farm', 'field', 'planting') or exists (
+  return sql<SqlBool>`(record.kind in ('farm', 'field', 'planting', 'targets') or exists (
     select 1 from thing where thing.kind = record.kind and thing.id = record.thing ${seasonIs} ${fieldIs}))`;
 }
 

@@ -4,9 +4,9 @@ import { quantityIn } from '../../core/visit/quantity.ts';
 import { NO_TARGETS, type OwnTarget, readTargets, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
-import { guarded, newId, settings, store } from '../state/app.ts';
+import { changeTargets, newId, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
-import { changeTargets, ownTargets, targetsWait } from '../state/targets.ts';
+import { ownTargets } from '../state/targets.ts';
 
 const BLANK = { marketClass: '', from: '', to: '', low: '', high: '', ideal: '' };
 
@@ -18,10 +18,10 @@ export function TargetsPage() {
   const set = (part: Partial<typeof BLANK>) => setTyped({ ...typed, ...part });
   const imperial = settings.value.units === 'imperial';
   const [density, length] = imperial ? ['plants/ac', 'in'] : ['plants/ha', 'cm'];
-  const save = async (next: TargetsDocument): Promise<boolean> => {
-    const read = readTargets(next);
+  const save = async (change: (now: TargetsDocument) => TargetsDocument): Promise<boolean> => {
+    const read = readTargets(change(document));
     setSays(read.ok ? '' : read.found);
-    return read.ok && guarded(() => changeTargets(store(), next));
+    return read.ok && changeTargets(change);
   };
   const [low, high] = [quantityIn(typed.low, 'density'), quantityIn(typed.high, 'density')];
   const isWhole = typed.marketClass.trim() !== '' && low !== null && high !== null && low > 0 && high >= low;
@@ -36,15 +36,12 @@ export function TargetsPage() {
       ...(ideal === '' ? {} : { ideal }),
       ...(from === '' && to === '' ? {} : { rowWidth: { from: from || to, to: to || from } }),
     };
-    if (await save({ ...document, rows: [...document.rows, row] })) setTyped(BLANK);
+    if (await save((now) => ({ ...now, rows: [...now.rows, row] }))) setTyped(BLANK);
   };
   return (
     <>
       <h1>Own targets</h1>
-      <p class="small">
-        Asked before the table, by everybody on this server.
-        {targetsWait.value && ' Waiting for network: kept on this device.'}
-      </p>
+      <p class="small">Asked before the table, by everybody on this server.</p>
       <ul class="list">
         {document.rows.map((row) => (
           <li key={row.id} class="entry">
@@ -59,7 +56,7 @@ export function TargetsPage() {
             <button
               type="button"
               aria-label={`Remove ${row.marketClass}, ${row.low}`}
-              onClick={() => void save({ ...document, rows: document.rows.filter((one) => one.id !== row.id) })}
+              onClick={() => void save((now) => ({ ...now, rows: now.rows.filter((one) => one.id !== row.id) }))}
             >
               Remove
             </button>

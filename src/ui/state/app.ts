@@ -8,12 +8,13 @@ import { settleHere } from '../../browser/store/settleHere.ts';
 import { type Row, type Store, thingKey } from '../../browser/store/storeTypes.ts';
 import { createQueue, type Queue, type QueueState } from '../../browser/sync/createQueue.ts';
 import type { PathChange, ThingKind } from '../../core/sync/changeRecord.ts';
-import type { Json } from '../../core/sync/json.ts';
+import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import type { Conflict, MergedThing } from '../../core/sync/mergeRecords.ts';
+import { NO_TARGETS, TARGETS_ID, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
 import { plainTrouble } from './plainTrouble.ts';
 import { server } from './server.ts';
 import { FIRST_SETTINGS, type Settings } from './settings.ts';
-import { exchangeTargets, loadTargets } from './targets.ts';
+import { forgetOldTargets, loadTargets, oldTargets } from './targets.ts';
 
 /** One thing as its page shows it. */
 export interface Shown {
@@ -60,7 +61,6 @@ export async function boot(): Promise<void> {
     ...FIRST_SETTINGS,
     ...((await opened.get('settings', 'person')) as Partial<Settings> | undefined),
   };
-  await loadTargets(opened);
   await reloadRows();
   ready.value = true;
   queue = createQueue(
@@ -68,13 +68,13 @@ export async function boot(): Promise<void> {
     actor,
     server,
     (state) => {
-      // Once everything is sent, and again whenever others' work is asked for.
-      if (state.doneAt !== queueState.value.doneAt) void exchangeTargets(store());
       queueState.value = state;
     },
     () => void reload(),
   );
   others.onmessage = () => void reload();
+  const old = await oldTargets(opened);
+  if (old === null || (await changeTargets(() => old))) await forgetOldTargets(opened);
 }
 
 export async function saveSettings(change: Partial<Settings>): Promise<void> {
@@ -90,6 +90,7 @@ export const pending = signal(0);
 
 export async function reloadRows(): Promise<void> {
   rows.value = await store().getAll('rows');
+  await loadTargets(store());
 }
 
 async function reload(): Promise<void> {
@@ -125,6 +126,14 @@ export async function edit(kind: ThingKind, thing: string, change: (document: Js
     others.postMessage('changed');
   }
   return kept;
+}
+
+/** Changes the organisation's own targets. True when it is kept. */
+export function changeTargets(change: (now: TargetsDocument) => TargetsDocument): Promise<boolean> {
+  return edit('targets', TARGETS_ID, (document) => {
+    const now = isJsonObject(document) && 'schema' in document ? (document as unknown as TargetsDocument) : NO_TARGETS;
+    return change(now) as unknown as Json;
+  });
 }
 
 type Change = (document: Json) => Json;
