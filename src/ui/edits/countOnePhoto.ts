@@ -14,7 +14,7 @@ import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from 
 import { zoneNow } from '../state/walkZone.ts';
 import { codeVersion } from './codeVersion.ts';
 import { photoOptions } from './photoOptions.ts';
-import { addCount, photoCount } from './visitEdits.ts';
+import { addCount, carryCorrections, type PhotoCount, photoCount } from './visitEdits.ts';
 
 export interface TakenPhoto {
   readonly visit: VisitDocument;
@@ -91,8 +91,8 @@ async function measure(
   about: {
     readonly position: readonly [number, number] | undefined;
     readonly gravity: Vector3 | null;
-    /** Counted before, in another way: this count comes beside the older one. */
-    readonly again: boolean;
+    /** Counted before, in another way: this count comes beside the older one, with what people said against that. */
+    readonly before: PhotoCount | null;
     /** Places of known readings that a person put onto the photo: the reference, whatever else lies there. */
     readonly marks?: readonly Reading[];
   },
@@ -127,11 +127,11 @@ async function measure(
     note: undefined,
     zoneId: zoneNow(visit),
   };
-  await edit(
-    'visit',
-    visit.id,
-    addCount(start, photoCount(`count-${newId().slice(0, 8)}`, result as never), about.again),
-  );
+  const { before } = about;
+  const count = photoCount(`count-${newId().slice(0, 8)}`, result as never);
+  const added = addCount(start, count, before !== null);
+  const carried = before === null ? null : carryCorrections(`carried-${newId().slice(0, 8)}`, at, before, count);
+  await edit('visit', visit.id, (document) => (carried === null ? added(document) : carried(added(document))));
   return outcome;
 }
 

@@ -1,3 +1,5 @@
+import { carryOver } from '../../core/corrections/carryOver.ts';
+import type { CountResult } from '../../core/count/countResult.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { PhotoResult, VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDamage, VisitDocument, VisitSpot } from '../../core/visit/visitSchema.ts';
@@ -93,7 +95,9 @@ export const addCount = (start: SpotStart, count: VisitCount, again = false): Ed
 const isOf = (count: VisitCount) => (other: VisitCount) =>
   count.kind === 'photo' && other.kind === 'photo' && count.result.photo.sha256 === other.result.photo.sha256;
 
-export const photoCount = (id: string, result: PhotoResult): VisitCount => ({ id, kind: 'photo', result });
+export type PhotoCount = Extract<VisitCount, { kind: 'photo' }>;
+
+export const photoCount = (id: string, result: PhotoResult): PhotoCount => ({ id, kind: 'photo', result });
 
 /** Changes the hand count of a spot. */
 export const changeCount = (spotId: string, countId: string, change: (count: VisitCount) => VisitCount): Edit =>
@@ -105,6 +109,29 @@ export const changeCount = (spotId: string, countId: string, change: (count: Vis
         : spot,
     ),
   }));
+
+export const CARRIED_OVER = 'carried over from the count before';
+
+/**
+ * Says against the new count of a photo what people said against an older one, wherever it has a place there; theirs
+ * stays theirs. To be done once, with the new count.
+ *
+ * @param id begins the ids of the records made.
+ */
+export const carryCorrections = (id: string, at: string, before: PhotoCount, after: PhotoCount): Edit =>
+  onVisit((visit) => {
+    const own = (visit.corrections ?? []).filter((one) => one.countId === before.id);
+    const whole = (count: PhotoCount) => count.result as unknown as CountResult;
+    const made = carryOver(whole(before), own, whole(after)).changes.map(({ by, change }, i) => ({
+      id: `${id}-${i + 1}`,
+      at,
+      by,
+      countId: after.id,
+      change: change as VisitChange,
+      why: CARRIED_OVER,
+    }));
+    return made.length === 0 ? visit : { ...visit, corrections: [...(visit.corrections ?? []), ...made] };
+  });
 
 /** Records what a person says against a count; the count itself stays. */
 export const addCorrection = (

@@ -14,6 +14,7 @@ import { addCorrection } from '../edits/visitEdits.ts';
 import { CheckPhoto } from '../learning/CheckPhoto.tsx';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
 import { FirstNumber } from '../parts/FirstNumber.tsx';
+import { CarriedOver, LeftOut } from '../parts/LeftOut.tsx';
 import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
@@ -97,7 +98,7 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
     const { position: at } = photoBrief(sha256);
     const position = Array.isArray(at) ? (at as unknown as [number, number]) : undefined;
     const gravity = gravityOf(sha256);
-    const outcome = await countOnePhoto(visit, spot, held, { position, gravity, again: false });
+    const outcome = await countOnePhoto(visit, spot, held, { position, gravity, before: null });
     if (!outcome.ok) setSays(inOneLine(outcome));
   };
   useEffect(() => {
@@ -153,7 +154,7 @@ function Count({ visit, spot, count, floorPerM2 }: CountProps) {
       visit.id,
       addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, why),
     );
-  if (corrected.leftOut !== null) return <p class="quiet">A count was left out: {corrected.leftOut}.</p>;
+  if (corrected.leftOut !== null) return <LeftOut visit={visit} count={count} why={corrected.leftOut} />;
   if (count.kind === 'photo' && corrected.count.kind === 'photo') {
     const about = { visit, spot, count, corrected: corrected.count, floorPerM2 };
     return <PhotoCount {...about} onLeaveOut={leaveOut} />;
@@ -223,7 +224,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
     const outcome = await countOnePhoto(visit, spot, photo, {
       position,
       gravity,
-      again: true,
+      before: count,
       ...(marks === undefined ? {} : { marks }),
     });
     if (outcome.ok) await onLeaveOut(marks === undefined ? 'counted again' : 'counted again with a length set');
@@ -241,6 +242,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
   );
   return (
     <section class="card">
+      <CarriedOver corrections={own} />
       <PhotoNumbers original={count.result} result={corrected.result} checkedBy={checkedBy} units={visit.units} />
       <PhotoView
         sha256={sha256}

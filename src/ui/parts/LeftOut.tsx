@@ -1,0 +1,48 @@
+import type { Correction } from '../../core/corrections/correction.ts';
+import { describeChange } from '../../core/corrections/describeChange.ts';
+import { standingChanges } from '../../core/corrections/standingChanges.ts';
+import { formatLength } from '../../core/units/formatLength.ts';
+import type { VisitCount } from '../../core/visit/countSchema.ts';
+import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { CARRIED_OVER } from '../edits/visitEdits.ts';
+import { plural } from './Waiting.tsx';
+
+/** A count that counts no more, with what people said against it: nothing of that goes away. */
+export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: VisitCount; why: string }) {
+  const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
+  const said = standingChanges(own as readonly Correction[]).standing.filter(
+    ({ change }) => change.kind !== 'leave out',
+  );
+  const plants = count.kind === 'photo' ? count.result.plants : [];
+  const placeOf = (id: string) => {
+    const alongM = plants.find((plant) => plant.id === id)?.alongM;
+    return typeof alongM === 'number' ? formatLength(alongM, visit.units) : '';
+  };
+  return (
+    <section>
+      <p class="quiet">A count was left out: {why}.</p>
+      {said.length > 0 && (
+        <details class="setup">
+          <summary>{plural(said.length, 'correction')} of it</summary>
+          <ul class="lines">
+            {said.map((deed) => (
+              <li key={deed.id}>
+                {describeChange(deed, visit.units, placeOf)},{' '}
+                {visit.people.find((person) => person.id === deed.by)?.name ?? deed.by}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </section>
+  );
+}
+
+/** That corrections of an older count of this photo hold here too, where any do. */
+export function CarriedOver({ corrections }: { corrections: readonly Pick<Correction, 'why'>[] }) {
+  const carried = corrections.filter(({ why }) => why === CARRIED_OVER).length;
+  if (carried === 0) return null;
+  return (
+    <p class="notice">{plural(carried, 'correction')} carried over from the count before. Undo takes them back.</p>
+  );
+}
