@@ -25,6 +25,17 @@ export function crownHeight(
   scale: PlantScale,
   expectedMm: number,
 ): number {
+  const footed = groups
+    .filter(
+      (g) => g.stems.length > 0 && g.leaves > 0 && g.areaMm2 > 0.5 * scale.areaMm2 && g.areaMm2 < 2 * scale.areaMm2,
+    )
+    .map((g) => {
+      const { footPx } = g.stems[0]!;
+      const { away, tangent } = leanAt(view, footPx);
+      return (((g.crownPx[0] - footPx[0]) * away[0] + (g.crownPx[1] - footPx[1]) * away[1]) * view.mmPerPx) / tangent;
+    })
+    .sort((a, b) => a - b);
+  if (footed.length >= FEWEST) return footed[footed.length >> 1]!;
   const seen = groups
     .filter((g) => g.areaMm2 > 0.5 * scale.areaMm2 && g.areaMm2 < 2 * scale.areaMm2)
     .map((g) => ({ ...leanAt(view, g.crownPx), low: lowestGreenMm(g, view) }))

@@ -4,6 +4,7 @@ import { type CameraView, cameraView, groundBelow } from './cameraView.ts';
 import { crownHeight } from './crownHeight.ts';
 import type { PlantFindings, PlantSearch } from './detection.ts';
 import { findRowLine, type RowFit, type RowMark } from './findRowLine.ts';
+import { findStems } from './findStems.ts';
 import { groupParts } from './groupParts.ts';
 import type { PlantScale } from './groupScore.ts';
 import { type LeafPart, type LeafParts, leafParts, subset } from './leafParts.ts';
@@ -15,6 +16,7 @@ import { rowParts, type StripRow } from './rowParts.ts';
 import { segmentLeaves } from './segmentLeaves.ts';
 import { spacingPrior } from './spacingPrior.ts';
 import { stemBase } from './stemBase.ts';
+import { withStems } from './stemParts.ts';
 import { toDetections } from './toDetections.ts';
 import { weightedMedian } from './weightedMedian.ts';
 
@@ -35,33 +37,37 @@ const MAX_SLOPE = { beside: 0.08, unknown: 0.5 } as const;
  */
 export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFindings {
   const leaves = segmentLeaves(strip, search);
-  const all = leafParts(leaves, strip.raster, strip.mmPerPx);
-  const { parts, contacts } = all;
-  if (parts.length === 0) return nothing('no-green', 'No green leaves were found in the strip.');
+  const lobes = leafParts(leaves, strip.raster, strip.mmPerPx);
+  if (lobes.parts.length === 0) return nothing('no-green', 'No green leaves were found in the strip.');
   const view = cameraView(strip);
   const anchored = strip.camera !== null || search.coveredStripPx.length > 0 || search.rowAcrossM !== null;
   const toMm = ([x, y]: Point): Point => [x * strip.mmPerPx, -y * strip.mmPerPx];
 
   // a first row line, through the leaves brought down to the soil
-  const lobeMm2 = weightedMedian(parts.map((p) => [p.areaMm2, p.areaMm2] as const));
-  const lobeMm = weightedMedian(parts.filter((p) => p.areaMm2 > lobeMm2 / 2.5).map((p) => [p.lengthMm, 1] as const));
+  const lobeMm2 = weightedMedian(lobes.parts.map((p) => [p.areaMm2, p.areaMm2] as const));
+  const lobeMm = weightedMedian(
+    lobes.parts.filter((p) => p.areaMm2 > lobeMm2 / 2.5).map((p) => [p.lengthMm, 1] as const),
+  );
   const expectedMm = HEIGHT_PER_ROOT_LOBE * Math.sqrt(lobeMm2);
   const maxSlope = anchored ? MAX_SLOPE.beside : MAX_SLOPE.unknown;
   const first = findRowLine(
-    parts.map((p) => ({ atMm: toMm(groundBelow(view, p.centrePx, expectedMm)), weight: Math.sqrt(p.areaMm2) })),
+    lobes.parts.map((p) => ({ atMm: toMm(groundBelow(view, p.centrePx, expectedMm)), weight: Math.sqrt(p.areaMm2) })),
     {
       acrossMm: ((search.rowAcrossM ?? 0) - strip.acrossAtTopM) * 1000,
       sdMm: search.rowAcrossM !== null ? ROW_SD_MM.given : anchored ? ROW_SD_MM.beside : ROW_SD_MM.unknown,
       maxSlope,
     },
   )!;
+  const stems = anchored ? findStems(leaves, strip.raster, view, stripRow(first, strip.mmPerPx)) : [];
+  const all = withStems(lobes, stems, view);
+  const { parts, contacts } = all;
   const roughly = { tallestMm: 2.2 * expectedMm, spanMm: 3.2 * Math.sqrt(lobeMm2) };
   const near = subset(all, rowParts(parts, stripRow(first, strip.mmPerPx), view, roughly).on);
 
   // the size of a plant, from what stands on that line
   const sown = anchored
     ? spacingPrior(
-        near.parts.map((p) => toMm(p.centrePx)[0]),
+        near.parts.filter((p) => p.stem === null).map((p) => toMm(p.centrePx)[0]),
         search.seedSpacingM,
       )
     : () => 0;
@@ -70,7 +76,7 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown, neighbours) ??
     plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
-  const { scale } = scaled;
+  const scale = { ...scaled.scale, stemShare: stemShare(scaled.groups, scaled.scale) };
   const heightMm = crownHeight(scaled.groups, view, scale, expectedMm);
   const together = (list: LeafParts, odds: NeighbourOdds | null = null): readonly PartGroup[] =>
     groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm), odds, true);
@@ -117,6 +123,13 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
 /** Crown and base of a group; smaller plants stand lower. */
 function baseOf(group: PartGroup, view: CameraView, scale: PlantScale, heightMm: number, row: StripRow | null) {
   return stemBase(group, view, heightMm * Math.min(1, Math.sqrt(group.areaMm2 / scale.areaMm2)), row);
+}
+
+/** Share of plants whose stem is seen, held between a fifth and nine tenths; two thirds where there are few plants. */
+function stemShare(groups: readonly PartGroup[], { areaMm2 }: PlantScale): number {
+  const plants = groups.filter((g) => g.leaves > 0 && g.areaMm2 > 0.3 * areaMm2);
+  const seen = plants.filter((g) => g.stems.length > 0).length;
+  return Math.max(0.2, Math.min(0.9, (seen + 2) / (plants.length + 3)));
 }
 
 function stripRow(fit: RowFit, mmPerPx: number): StripRow {

@@ -30,7 +30,9 @@ export function groupParts(
 ): readonly PartGroup[] {
   const links = partLinks(parts, contacts, view, scale);
   const judge = remembered<number>((g) => groupScore(g, view, scale) + linkScore(g, links));
-  const placeMm = remembered<number>((g) => groundBelow(view, g.crownPx, 0.5 * scale.spanMm)[0] * view.mmPerPx);
+  const placeMm = remembered<number>(
+    (g) => (g.stems[0]?.footPx ?? groundBelow(view, g.crownPx, 0.5 * scale.spanMm))[0] * view.mmPerPx,
+  );
   const counts = (g: PartGroup): boolean => g.areaMm2 >= NEIGHBOUR_SHARE * scale.areaMm2;
   const between = (a: PartGroup, b: PartGroup): number =>
     neighbours === null || !counts(a) || !counts(b) ? 0 : neighbours(Math.abs(placeMm(b) - placeMm(a)));
@@ -40,7 +42,9 @@ export function groupParts(
     const row = groups.filter(counts).sort((a, b) => placeMm(a) - placeMm(b));
     return row.reduce((all, g, k) => (k === 0 ? all : all + between(row[k - 1]!, g)), sum);
   };
-  const along = new Map(parts.map((p) => [p.id, groundBelow(view, p.centrePx, 0.5 * scale.spanMm)[0]]));
+  const along = new Map(
+    parts.map((p) => [p.id, (p.stem?.footPx ?? groundBelow(view, p.centrePx, 0.5 * scale.spanMm))[0]]),
+  );
   return linkedSets(parts, links).flatMap((set) => {
     if (set.length === 1) return [together(set)];
     const ids = new Set(set.map((p) => p.id));

@@ -6,6 +6,7 @@ import type { Raster } from '../raster/raster.ts';
 import { smoothMask } from '../raster/smoothMask.ts';
 import { type Basins, splitBasins } from '../raster/splitBasins.ts';
 import type { LeafMask } from './segmentLeaves.ts';
+import type { Stem } from './stem.ts';
 
 /** One lobe of green: a leaf, a cotyledon, a hook, or a whole plant where the photo resolves no more. */
 export interface LeafPart {
@@ -31,6 +32,8 @@ export interface LeafPart {
   readonly green: number;
   /** Whether the part touches the border of the strip or of the photo. */
   readonly cut: boolean;
+  /** The part is no leaf but a stem. */
+  readonly stem: Stem | null;
 }
 
 /** Two parts that touch: how deep their waist is, as a share of the thinner part's half width. */
@@ -190,6 +193,7 @@ function finish(s: Sums, id: number, w: number, mmPerPx: number): LeafPart {
     red: s.red / s.n,
     green: s.green / s.n,
     cut: s.cut,
+    stem: null,
   };
 }
 

@@ -3,10 +3,14 @@ import type { Point } from '../geometry/point.ts';
 import { apparentMm, type CameraView, leanAt } from './cameraView.ts';
 import { DIRECTIONS, type LeafPart } from './leafParts.ts';
 import { starFit } from './starFit.ts';
+import type { Stem } from './stem.ts';
 
 /** Leaf parts taken for one plant. */
 export interface PartGroup {
   readonly parts: readonly LeafPart[];
+  /** Stems among the parts, and the number of the others. */
+  readonly stems: readonly Stem[];
+  readonly leaves: number;
   readonly areaMm2: number;
   /** Longest way across, as the camera sees it. */
   readonly spanMm: number;
@@ -63,15 +67,27 @@ function partGroup(parts: readonly LeafPart[], view: CameraView, lobeMm: number)
   let areaMm2 = 0;
   let sumX = 0;
   let sumY = 0;
-  for (const { areaMm2: a, centrePx } of parts) {
+  const stems = parts.filter((p) => p.stem !== null);
+  const leaves = stems.length === parts.length ? parts : parts.filter((p) => p.stem === null);
+  for (const { areaMm2: a, centrePx } of leaves) {
     areaMm2 += a;
     sumX += a * centrePx[0];
     sumY += a * centrePx[1];
   }
   const centrePx: Point = [sumX / areaMm2, sumY / areaMm2];
-  const outlinePx = parts.length === 1 ? parts[0]!.outlinePx : unionOutline(parts);
+  const outlinePx = leaves.length === 1 ? leaves[0]!.outlinePx : unionOutline(leaves);
   const { crownPx, cost } = starFit(parts, centrePx, view, lobeMm);
-  return { parts, areaMm2, spanMm: spanOf(outlinePx, centrePx, view), outlinePx, centrePx, crownPx, starCost: cost };
+  return {
+    parts,
+    stems: stems.map((p) => p.stem!),
+    leaves: stems.length === parts.length ? 0 : leaves.length,
+    areaMm2,
+    spanMm: spanOf(outlinePx, centrePx, view),
+    outlinePx,
+    centrePx,
+    crownPx,
+    starCost: cost,
+  };
 }
 
 /** The extreme of a union in a direction is the extreme of one of its members in that direction. */

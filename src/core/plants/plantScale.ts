@@ -22,6 +22,7 @@ const EVIDENCE_SHARE = 0.5;
 
 /** Where the search begins: two leaves. */
 const USUAL = 2;
+const USUAL_STEM_SHARE = 0.7;
 
 interface Tried extends ScaledGroups {
   readonly value: number;
@@ -47,7 +48,7 @@ export function plantScale(
   priorLog: (plants: number) => number,
   neighbours: NeighbourOdds | null,
 ): ScaledGroups | null {
-  const whole = parts.filter((p) => !p.cut);
+  const whole = parts.filter((p) => !p.cut && p.stem === null);
   if (whole.length === 0) return null;
   const lobe = weightedMedian(whole.map((p) => [p.areaMm2, p.areaMm2] as const));
   const tried = LOBES.map((): Tried | null => null);
@@ -57,7 +58,7 @@ export function plantScale(
   };
   const trial = ({ lobes, priorLog: lobesLog }: (typeof LOBES)[number]): Tried => {
     const areaMm2 = lobes * lobe;
-    const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2) };
+    const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2), stemShare: USUAL_STEM_SHARE };
     const groups = groupParts(parts, contacts, view, scale, together, neighbours);
     const plants = groups.filter((g) => g.areaMm2 > 0.15 * areaMm2).length;
     const score = groups.reduce((sum, g) => sum + groupScore(g, view, scale), 0);

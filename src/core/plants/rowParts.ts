@@ -35,6 +35,12 @@ export function rowParts(
   const on: LeafPart[] = [];
   const off: LeafPart[] = [];
   for (const part of parts) {
+    if (part.stem !== null) {
+      const [x, y] = part.stem.footPx;
+      const offMm = Math.abs(y - row.y0 - row.slope * x) * view.mmPerPx;
+      (offMm <= 2.5 * row.sdPx * view.mmPerPx + 15 ? on : off).push(part);
+      continue;
+    }
     const { tangent } = leanAt(view, part.centrePx);
     const reachMm = (0.45 * plant.spanMm) / (1 + 2 * tangent) + 2 * row.sdPx * view.mmPerPx + 8;
     (offRowMm(part.centrePx, row, view, plant.tallestMm) <= reachMm ? on : off).push(part);

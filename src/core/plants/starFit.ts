@@ -2,6 +2,7 @@ import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, leanAt } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
+import { fromFoot, type Stem } from './stem.ts';
 
 export interface StarFit {
   /** Where the leaves meet. */
@@ -21,6 +22,8 @@ const TAPER = { from: 0.05, full: 0.15 } as const;
 const BUD_SHARE = 0.3;
 const SPECK_SHARE = 0.03;
 const MOST_BUDS = 4;
+/** How far a crown stands beside its stem's straight line. */
+const STEM_BEND_MM = 6;
 
 /**
  * How well some parts make one plant seen from the camera: leaves come off one crown, each reaching near it, each with
@@ -32,18 +35,27 @@ const MOST_BUDS = 4;
  * @param lobeMm length of a typical large lobe of this photo, which petioles go with.
  */
 export function starFit(parts: readonly LeafPart[], centrePx: Point, view: CameraView, lobeMm: number): StarFit {
-  if (parts.length === 1) return { crownPx: centrePx, cost: 0 };
-  const areaMm2 = parts.reduce((sum, p) => sum + p.areaMm2, 0);
-  const sorted = [...parts].sort((a, b) => b.areaMm2 - a.areaMm2 || a.id - b.id);
-  const candidates: Point[] = [centrePx, meeting(sorted[0]!.outlinePx, sorted[1]!.outlinePx)];
+  if (parts.length === 1) return { crownPx: parts[0]!.stem?.topPx ?? centrePx, cost: 0 };
+  const stems = parts.flatMap((p) => (p.stem === null ? [] : [p.stem]));
+  const leaves = stems.length === 0 ? parts : parts.filter((p) => p.stem === null);
+  if (leaves.length === 0) return { crownPx: stems[0]!.topPx, cost: 0 };
+  const areaMm2 = leaves.reduce((sum, p) => sum + p.areaMm2, 0);
+  const sorted = [...leaves].sort((a, b) => b.areaMm2 - a.areaMm2 || a.id - b.id);
+  const candidates: Point[] = [centrePx];
+  if (sorted.length > 1) candidates.push(meeting(sorted[0]!.outlinePx, sorted[1]!.outlinePx));
   for (const s of sorted.slice(1, 1 + MOST_BUDS)) {
     if (s.areaMm2 < BUD_SHARE * sorted[0]!.areaMm2 && s.areaMm2 > SPECK_SHARE * areaMm2) candidates.push(s.centrePx);
+  }
+  if (stems.length > 0) {
+    candidates.push(...candidates.map((c) => onStem(c, stems[0]!, view)), stems[0]!.topPx);
   }
   const petioleMm = PETIOLE_SHARE * Math.min(lobeMm, 1.6 * Math.sqrt(areaMm2));
   const { away, tangent } = leanAt(view, centrePx);
   const shorten = 1 - 1 / norm(1, tangent);
-  const costs = candidates.map((crown) =>
-    starCost(parts, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten),
+  const costs = candidates.map(
+    (crown) =>
+      starCost(leaves, areaMm2, crown, petioleMm / view.mmPerPx, view.mmPerPx, away, shorten) +
+      stemCost(stems, crown, petioleMm, view),
   );
   const least = Math.min(...costs);
   let weights = 0;
@@ -138,4 +150,25 @@ function meeting(a: readonly Point[], b: readonly Point[]): Point {
     }
   }
   return at;
+}
+
+/** A stem runs up to the crown; it may bend a little on the way. */
+function stemCost(stems: readonly Stem[], crown: Point, petioleMm: number, view: CameraView): number {
+  let cost = 0;
+  for (const { footPx, topPx } of stems) {
+    const [length, aside] = fromFoot(topPx, footPx, view);
+    const [s, b] = fromFoot(crown, footPx, view);
+    const off = (b - (aside * s) / Math.max(1, length)) / (STEM_BEND_MM + 0.1 * Math.max(0, s));
+    const over = Math.min(2, Math.max(0, (s - length) / 2, 10 - s) / petioleMm);
+    cost += 0.5 * (off * off + over * over);
+  }
+  return cost;
+}
+
+/** The place on a stem's line at the height of another place. */
+function onStem(p: Point, { footPx, topPx }: Stem, view: CameraView): Point {
+  const [length] = fromFoot(topPx, footPx, view);
+  const [s] = fromFoot(p, footPx, view);
+  const t = Math.max(0, Math.min(1.3, s / Math.max(1, length)));
+  return [footPx[0] + t * (topPx[0] - footPx[0]), footPx[1] + t * (topPx[1] - footPx[1])];
 }

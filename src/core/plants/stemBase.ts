@@ -13,6 +13,8 @@ export interface StemBase {
 
 const HEIGHT_SHARE_SD = 0.35;
 const ALONG_ROW_BLUR_MM = 25;
+/** A stem's seen foot. */
+const FOOT_SD_MM = { sight: 8, beside: 5 } as const;
 
 /**
  * Where the stem of a plant meets the soil. What stands up is displaced away from the camera, so the base is searched
@@ -21,7 +23,11 @@ const ALONG_ROW_BLUR_MM = 25;
  * known, then pulls the base across itself as far as both their spreads allow (a Kalman update with one measurement).
  */
 export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: number, row: StripRow | null): StemBase {
-  const { crownPx } = group;
+  const { crownPx, stems } = group;
+  if (stems.length > 0) {
+    const best = stems.reduce((a, b) => (b.strength > a.strength ? b : a));
+    return { basePx: best.footPx, alongSightSdMm: FOOT_SD_MM.sight, besideSdMm: FOOT_SD_MM.beside };
+  }
   const { away, tangent } = leanAt(view, crownPx);
   const mm = view.mmPerPx;
   const besideSdMm = 6 + 0.06 * group.spanMm;

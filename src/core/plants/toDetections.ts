@@ -4,7 +4,9 @@ import { cropChance } from './cropChance.ts';
 import type { Detection, PlantKind } from './detection.ts';
 import type { PlantScale } from './groupScore.ts';
 import type { PartGroup } from './partGroup.ts';
-import type { StripRow } from './rowParts.ts';
+import { offColour, type RowColour, rowColour } from './rowColour.ts';
+import { offRowMm, type StripRow } from './rowParts.ts';
+import { LEAST_TANGENT } from './stem.ts';
 import { stemBase } from './stemBase.ts';
 
 export interface Scene {
@@ -31,22 +33,34 @@ const MOST_DOUBLE = 0.5;
 
 /** Plants, weeds and doubtful marks from groups of leaves, in order along the row; neighbour rows are left out. */
 export function toDetections(groups: readonly PartGroup[], scene: Scene): readonly Detection[] {
+  const colour = scene.row === null ? null : rowColour(onRow(groups, scene), scene.scale);
   const found: Omit<Detection, 'id'>[] = [];
   for (const group of groups) {
-    const detection = toDetection(group, groups, scene);
+    const detection = toDetection(group, groups, scene, colour);
     if (detection !== null) found.push(detection);
   }
   found.sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1]);
   return found.map((d, k) => ({ id: `p${k + 1}`, ...d }));
 }
 
-function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scene): Omit<Detection, 'id'> | null {
+/** Groups that may stand on the row. */
+function onRow(groups: readonly PartGroup[], { view, row, heightMm }: Scene): readonly PartGroup[] {
+  return groups.filter((g) => offRowMm(g.crownPx, row!, view, 1.5 * heightMm) < 40);
+}
+
+function toDetection(
+  group: PartGroup,
+  groups: readonly PartGroup[],
+  scene: Scene,
+  colour: RowColour | null,
+): Omit<Detection, 'id'> | null {
   const { view, scale, row } = scene;
+  if (group.leaves === 0) return null;
   const ratio = group.areaMm2 / scale.areaMm2;
   const heightMm = scene.heightMm * Math.min(1, Math.sqrt(ratio));
   const { crownPx } = group;
   const free = stemBase(group, view, heightMm, null);
-  const { away } = leanAt(view, crownPx);
+  const { away, tangent } = leanAt(view, crownPx);
 
   let offRow: number | null = null;
   if (row !== null) {
@@ -60,7 +74,18 @@ function toDetection(group: PartGroup, groups: readonly PartGroup[], scene: Scen
     if (other === group || other.areaMm2 < group.areaMm2) continue;
     crowding = Math.min(crowding, apparentMm(view, other.centrePx, group.centrePx) / scale.spanMm);
   }
-  const any = scene.doubt * cropChance({ group, offRow, crowding }, scale);
+  const any =
+    scene.doubt *
+    cropChance(
+      {
+        group,
+        offRow,
+        crowding,
+        offColour: colour === null ? 0 : offColour(group, colour, scale),
+        side: tangent > LEAST_TANGENT && Math.abs(away[1]) > 0.5,
+      },
+      scale,
+    );
   const kind: PlantKind = any >= SURE_FROM ? 'plant' : any >= UNSURE_FROM ? 'unsure' : 'weed';
   const base = kind === 'plant' && row !== null ? stemBase(group, view, heightMm, row) : free;
   const more = Math.min(

@@ -59,4 +59,17 @@ describe('rowEvidence', () => {
     expect(evident(row(60, 0, 2))).toBe(false);
     expect(evident(row(60, 0, 4))).toBe(true);
   });
+
+  it('does not believe three specks that only roughly stand in line', () => {
+    const three = (spreadMm: number): RowMark[] =>
+      [-1, 1, -1].map((side, k) => ({ atMm: [200 + 800 * k, 60 + side * spreadMm], weight: 1 }));
+    expect(evident(three(40))).toBe(false);
+    expect(evident(three(8))).toBe(true);
+  });
+
+  it('weighs small weeds less than plants', () => {
+    const specks = scattered(80).map((m) => ({ ...m, weight: 0.25 }));
+    expect(evident([...row(60, 0, 8), ...specks])).toBe(true);
+    expect(evident([...row(60, 0, 8), ...scattered(80)])).toBe(false);
+  });
 });
