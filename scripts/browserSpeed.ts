@@ -1,7 +1,9 @@
 /**
  * Prints how long a 12-megapixel photo takes in headless Chromium until its first quick number and its count are there,
- * without and with the network, in the measuring thread alone and on the page, and the memory that the browser's processes hold at most meanwhile. Needs the built page. The photo is a
- * rendered sample image made larger, so the file is of a phone's size; its content is not sharper for it.
+ * without and with the network, in the measuring threads alone and on the page, the CPU time that these threads took for
+ * the first number (what is left to say on a machine that others use too), and the memory that the browser's processes
+ * hold at most. Memory is watched in runs of its own: looking at it takes a good part of a core. Needs the built page.
+ * The photo is a rendered sample image made larger, so the file is of a phone's size; its content is not sharper for it.
  *
  *   npx tsx scripts/browserSpeed.ts [RUNS]
  */
@@ -31,24 +33,44 @@ interface Memory {
   readonly own: number;
 }
 
-/** Memory of all processes of one browser, megabytes. */
-function browserMemory(profile: string): Memory {
-  let [all, files] = [0, 0];
+/** What `read` makes of each process of one browser; those that end meanwhile are left out. */
+function ofProcesses<T>(profile: string, read: (pid: string) => T): T[] {
   const own = new Set<string>();
-  for (const pid of readdirSync('/proc').filter((name) => /^\d+$/.test(name))) {
+  return readdirSync('/proc').flatMap((pid) => {
+    if (!/^\d+$/.test(pid)) return [];
     try {
       const command = readFileSync(`/proc/${pid}/cmdline`, 'utf8');
       const parent = /PPid:\s*(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? '';
-      if (!command.includes(profile) && !own.has(parent)) continue;
+      if (!command.includes(profile) && !own.has(parent)) return [];
       own.add(pid);
-      const told = readFileSync(`/proc/${pid}/smaps_rollup`, 'utf8');
-      const kilobytes = (name: string) => Number(new RegExp(`^${name}:\\s*(\\d+)`, 'm').exec(told)?.[1] ?? 0);
-      all += kilobytes('Pss') / 1024;
-      files += kilobytes('Pss_File') / 1024;
+      return [read(pid)];
     } catch {
-      // Ended meanwhile.
+      return [];
     }
-  }
+  });
+}
+
+/** CPU time of each of the page's worker threads that run now, milliseconds. */
+function threadsCpuMs(profile: string): ReadonlyMap<string, number> {
+  const all = ofProcesses(profile, (pid) =>
+    readdirSync(`/proc/${pid}/task`).flatMap((task) => {
+      const of = `/proc/${pid}/task/${task}`;
+      if (!readFileSync(`${of}/comm`, 'utf8').startsWith('DedicatedWorker')) return [];
+      return [[task, Number(readFileSync(`${of}/schedstat`, 'utf8').split(' ')[0]) / 1e6] as const];
+    }),
+  );
+  return new Map(all.flat());
+}
+
+/** Memory of all processes of one browser, megabytes. */
+function browserMemory(profile: string): Memory {
+  let [all, files] = [0, 0];
+  ofProcesses(profile, (pid) => {
+    const told = readFileSync(`/proc/${pid}/smaps_rollup`, 'utf8');
+    const kilobytes = (name: string) => Number(new RegExp(`^${name}:\\s*(\\d+)`, 'm').exec(told)?.[1] ?? 0);
+    all += kilobytes('Pss') / 1024;
+    files += kilobytes('Pss_File') / 1024;
+  });
   return { all, own: all - files };
 }
 
@@ -57,83 +79,122 @@ const server = await startServer({ demo: false });
 const browser = await openBrowser(profile);
 const page = browser.pages()[0] ?? (await browser.newPage());
 await page.goto(`${server.address}/#/settings`);
-await page.getByText('Opens and counts without network').waitFor({ timeout: 120_000 });
+await page.getByText('Opens and counts without network').waitFor({ timeout: 240_000 });
 const worker = readdirSync(join(builtUi() as string, 'assets')).find((name) => name.startsWith('analysis.worker'));
 const large = await sharp('sample-images/side-tape-inch.jpg').resize(4032, 3024).jpeg({ quality: 92 }).toBuffer();
+const load = () => `load ${loadavg()[0]?.toFixed(1)}`;
 console.log(
-  `${cpus().length} cores, load ${loadavg()[0]?.toFixed(1)} before; photo ${(large.length / 1e6).toFixed(1)} MB, 4032 x 3024`,
+  `${cpus().length} cores, ${load()} before; photo ${(large.length / 1e6).toFixed(1)} MB, 4032 x 3024, ${RUNS} runs`,
 );
-let most: Memory = { all: 0, own: 0 };
 const inMegabytes = ({ all, own }: Memory) => `${all.toFixed(0)} MB (${own.toFixed(0)} without the browser's program)`;
 console.log(`memory with the page alone: ${inMegabytes(browserMemory(profile))}`);
-const watch = setInterval(() => {
-  const now = browserMemory(profile);
-  if (now.all > most.all) most = now;
-}, 50);
-for (const model of ['none', 'auto']) {
-  most = { all: 0, own: 0 };
-  const times = (await page.evaluate(
-    async ([address, photo, options, model, runs]) => {
-      const bytes = Uint8Array.from(atob(photo), (c) => c.charCodeAt(0));
-      const thread = new Worker(address, { type: 'module' });
-      const out: { firstMs: number; ms: number; timings: unknown; plants: number }[] = [];
-      for (let run = 0; run < runs; run++) {
-        const start = performance.now();
-        let firstMs = 0;
-        const data = await new Promise<{
-          stage: 'first' | 'last';
-          outcome: { value: { result: { timingsMs: unknown; count: { value: number } } } };
-        }>((resolve) => {
-          thread.onmessage = (event) => {
-            firstMs ||= performance.now() - start;
-            if (event.data.stage === 'last') resolve(event.data);
-          };
-          thread.postMessage({ id: run, photo: new Blob([bytes]), file: 'large.jpg', options, model, head: null });
-        });
-        const { timingsMs, count } = data.outcome.value.result;
-        out.push({ firstMs, ms: performance.now() - start, timings: timingsMs, plants: count.value });
-      }
-      thread.terminate();
-      return out;
+let cpuAtFirst: ReadonlyMap<string, number> = new Map();
+await page.exposeFunction('tellFirst', () => {
+  cpuAtFirst = threadsCpuMs(profile);
+});
+const sorted = (values: readonly number[]) => [...values].sort((a, b) => a - b);
+const told = (values: readonly number[]) =>
+  `first ${Math.round(values[0]!)}, least ${Math.round(sorted(values)[0]!)}, median ${Math.round(sorted(values)[values.length >> 1]!)}`;
+
+/** Runs something with an eye on the memory. */
+async function watched(run: () => Promise<void>): Promise<Memory> {
+  let most: Memory = { all: 0, own: 0 };
+  const watch = setInterval(() => {
+    const now = browserMemory(profile);
+    if (now.all > most.all) most = now;
+  }, 100);
+  await run();
+  clearInterval(watch);
+  return most;
+}
+
+/** Ends the measuring threads that are there. */
+async function stop(): Promise<void> {
+  await page.evaluate(() => {
+    const own = globalThis as typeof globalThis & { thread?: Worker };
+    own.thread?.terminate();
+    delete own.thread;
+  });
+  await page.waitForTimeout(1000);
+}
+
+/** One photo in the measuring threads that are there, else in new ones. */
+async function measure(model: string) {
+  const before = threadsCpuMs(profile);
+  const one = await page.evaluate(
+    async ([address, photo, options, model]) => {
+      const own = globalThis as typeof globalThis & { bytes?: Uint8Array; thread?: Worker; tellFirst: () => void };
+      own.bytes ??= Uint8Array.from(atob(photo), (c) => c.charCodeAt(0));
+      own.thread ??= new Worker(address, { type: 'module' });
+      const { thread, bytes } = own;
+      const start = performance.now();
+      let firstMs = 0;
+      type Reply = { stage: string; outcome: { value: { result: { timingsMs: unknown; count: { value: number } } } } };
+      const { outcome } = await new Promise<Reply>((resolve) => {
+        thread.onmessage = ({ data }: MessageEvent<Reply>) => {
+          if (firstMs === 0) own.tellFirst();
+          firstMs ||= performance.now() - start;
+          if (data.stage === 'last') resolve(data);
+        };
+        thread.postMessage({ id: 1, photo: new Blob([bytes as never]), file: 'large.jpg', options, model, head: null });
+      });
+      const { timingsMs, count } = outcome.value.result;
+      return { firstMs, ms: performance.now() - start, timings: timingsMs, plants: count.value };
     },
-    [`/assets/${worker}`, large.toString('base64'), OPTIONS, model, RUNS] as const,
-  )) as { firstMs: number; ms: number; timings: Record<string, number>; plants: number }[];
-  const told = (pick: (t: (typeof times)[number]) => number) => {
-    const sorted = times.map(pick).sort((a, b) => a - b);
-    return `first run ${Math.round(pick(times[0]!))} ms, least ${Math.round(sorted[0]!)} ms, median ${Math.round(sorted[sorted.length >> 1]!)} ms of ${RUNS}`;
-  };
+    [`/assets/${worker}`, large.toString('base64'), OPTIONS, model] as const,
+  );
+  const cpuMs = [...cpuAtFirst].reduce((sum, [task, ms]) => sum + ms - (before.get(task) ?? 0), 0);
+  return { ...one, cpuMs };
+}
+
+for (const model of ['none', 'auto']) {
+  const runs: Awaited<ReturnType<typeof measure>>[] = [];
+  for (let run = 0; run < RUNS; run++) {
+    await stop();
+    runs.push(await measure(model));
+  }
+  const most = await watched(async () => {
+    for (let run = 0; run < 3; run++) await measure(model);
+  });
+  await stop();
   console.log(
-    `measuring thread, model ${model}: first number after ${told((t) => t.firstMs)}; count after ${told((t) => t.ms)}; ` +
-      `${times[0]!.plants} plants; memory at most ${inMegabytes(most)}; parts of the last ` +
-      `${JSON.stringify(times.at(-1)!.timings, (_k, v) => (typeof v === 'number' ? Math.round(v) : v))}`,
+    `measuring threads, model ${model}: first number after ${told(runs.map((one) => one.firstMs))} ms ` +
+      `(CPU of the threads ${told(runs.map((one) => one.cpuMs))} ms); count after ${told(runs.map((one) => one.ms))} ms; ` +
+      `${runs[0]!.plants} plants; three photos one after another: memory at most ${inMegabytes(most)}; parts of the last ` +
+      `${JSON.stringify(runs.at(-1)!.timings, (_k, v) => (typeof v === 'number' ? Math.round(v) : v))}; ${load()}`,
   );
 }
 
 // The same photo the way a person gives it: chosen on the walk's page, kept, shown and counted there.
 await page.goto(server.address);
 await sayName(page);
-await addField(page, 'Twelve Megapixels');
-await startVisit(page);
-await setUpPhotos(page);
-await page.waitForTimeout(2000);
-most = { all: 0, own: 0 };
 const file = join(profile, 'large.jpg');
 writeFileSync(file, large);
-const start = performance.now();
-await page.getByLabel('From gallery').setInputFiles(file);
-const first = page.getByTestId('first-number').waitFor();
-const last = page.getByTestId('photo-count').waitFor();
-await Promise.race([first, last]);
-const firstMs = performance.now() - start;
-await last;
-const [lastMs, lastMost] = [performance.now() - start, most];
+/** From the file to the first number and to the count, milliseconds. */
+async function onThePage(field: string): Promise<readonly [number, number]> {
+  await page.goto(`${server.address}/#/`);
+  await addField(page, field);
+  await startVisit(page);
+  await setUpPhotos(page);
+  await page.waitForTimeout(1000);
+  const start = performance.now();
+  await page.getByLabel('From gallery').setInputFiles(file);
+  const first = page.getByTestId('first-number').waitFor();
+  const last = page.getByTestId('photo-count').waitFor();
+  await Promise.race([first, last]);
+  const firstMs = performance.now() - start;
+  await last;
+  return [firstMs, performance.now() - start];
+}
+const shown: (readonly [number, number])[] = [];
+for (let run = 0; run < RUNS; run++) shown.push(await onThePage(`Twelve Megapixels ${run + 1}`));
+const most = await watched(async () => void (await onThePage('Watched')));
 await page.waitForTimeout(5000);
 console.log(
-  `the page, from file to screen: first number after ${Math.round(firstMs)} ms, count after ${Math.round(lastMs)} ms; ` +
-    `memory at most ${inMegabytes(lastMost)}, five seconds later ${inMegabytes(browserMemory(profile))}`,
+  `the page, from file to screen: first number after ${told(shown.map(([ms]) => ms))} ms, count after ` +
+    `${told(shown.map(([, ms]) => ms))} ms; memory at most ${inMegabytes(most)}, five seconds later ` +
+    `${inMegabytes(browserMemory(profile))}; ${load()}`,
 );
-clearInterval(watch);
-console.log(`load ${loadavg()[0]?.toFixed(1)} after`);
 await browser.close();
 await server.close();
 rmSync(profile, { recursive: true, force: true });

@@ -1,44 +1,59 @@
 import { countFindings } from '../core/count/countFindings.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
-import { preparePhoto } from '../core/count/preparePhoto.ts';
-import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import { cannot, good } from '../core/faults/outcome.ts';
 import type { Head } from '../core/learning/head.ts';
 import { fittingHead, judgeFindings } from '../core/learning/judgeFindings.ts';
 import type { StockMarks } from '../core/learning/stockMarks.ts';
 import type { PlantFindings } from '../core/plants/detection.ts';
-import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 import type { Warning } from '../core/reference/reference.ts';
 import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
 import { COLOUR_DETECTOR, colourAlone } from '../worker/colourAlone.ts';
-import { decodePhoto } from './decodePhoto.ts';
-import { fetchNetwork, type NetworkFiles, openNetwork } from './openNetwork.ts';
+import { nowMs } from './clock.ts';
+import { type MeasuringThread, measuringThread } from './measuringThread.ts';
+import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
 
-/** The thread that measures photos, so that the page never stops answering a thumb. One photo at a time. */
+/**
+ * The thread that leads one photo at a time through the others, so that the page never stops answering a thumb: one takes
+ * the pixels apart, one runs the network. Both end when they have answered; only that gives their memory back.
+ */
 declare const self: DedicatedWorkerGlobalScope;
 
 let queue: Promise<void> = Promise.resolve();
-const nowMs = () => performance.now();
+/** Started before its photo is there. */
+let waiting: MeasuringThread | null = measuringThread();
 
 self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
   queue = queue.then(() => answer(data));
 };
 
 async function answer(request: AnalysisRequest): Promise<void> {
-  const { id, file, model, head } = request;
+  const { id, photo, file, options, model, head } = request;
   const send = (stage: AnalysisReply['stage'], outcome: AnalysisReply['outcome']) =>
     self.postMessage({ id, stage, outcome } satisfies AnalysisReply);
+  const fetching = model === 'none' ? null : fetchNetwork(model);
+  // Told only when it is needed.
+  fetching?.catch(() => undefined);
+  let opening: Promise<Network> | null = null;
+  const open = () => {
+    opening ??= fetching?.then(openNetwork) ?? null;
+    opening?.catch(() => undefined);
+  };
   try {
-    const fetching = model === 'none' ? null : fetchNetwork(model);
-    // Told only when it is needed.
-    fetching?.catch(() => undefined);
-    const ready = await prepared(request);
-    if (!ready.ok) return send('last', ready);
-    const colour = findPlantsByColour(ready.value.strip, ready.value.search);
-    const { result } = countFindings(ready.value, colour, COLOUR_DETECTOR, nowMs());
+    const { measure } = waiting ?? measuringThread();
+    waiting = null;
+    const done = await measure({ photo, file, options }, (quick) => {
+      send('quick', good({ result: quick, stock: null }));
+      // Opens while colour is looked at once more, whole.
+      open();
+    });
+    if (!done.ok) return send('last', done);
+    const { ready, colour, doneMs } = done.value;
+    const { result } = countFindings(ready, colour, COLOUR_DETECTOR, doneMs);
     const first = good({ result, stock: null });
-    if (fetching === null) return send('last', first);
+    open();
+    if (opening === null) return send('last', first);
     send('first', first);
-    send('last', good(await refined(ready.value, colour, fetching, head)));
+    send('last', good(await refined(ready, colour, opening, head)));
   } catch (error) {
     const outcome = cannot(
       'analysis-failed',
@@ -47,29 +62,21 @@ async function answer(request: AnalysisRequest): Promise<void> {
       'Count by hand, and keep the photo: it is saved.',
     );
     send('last', outcome);
+  } finally {
+    (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
   }
-}
-
-/** The photo up to its straightened row; its pixels are let go when this returns. */
-async function prepared({ photo, file, options }: AnalysisRequest): Promise<Outcome<PreparedPhoto>> {
-  const decoded = await decodePhoto(photo, file);
-  return decoded.ok ? good(preparePhoto(decoded.value, options, nowMs)) : decoded;
 }
 
 /** The network's count of the same strip; colour's, with the reason, where there is no network or it fails. */
 async function refined(
   ready: PreparedPhoto,
   colour: PlantFindings,
-  fetching: Promise<NetworkFiles>,
+  opening: Promise<Network>,
   head: Head | null,
 ): Promise<Measured> {
   try {
-    const network = await openNetwork(await fetching);
-    try {
-      return judged(ready, network.detector, await network.refine(ready.strip, ready.search, colour), head);
-    } finally {
-      network.close();
-    }
+    const network = await opening;
+    return judged(ready, network.detector, await network.refine(ready.strip, ready.search, colour), head);
   } catch (error) {
     const warning = colourAlone((error as Error).message);
     const warned = { ...colour, warnings: [...colour.warnings, warning] };

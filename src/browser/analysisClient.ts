@@ -9,7 +9,7 @@ export interface AnalysisClient {
   /**
    * Measures one photo off the page's thread. Never rejects: trouble is an outcome in plain words.
    *
-   * @param onFirst gets a quick count by colour, to be shown while the network still looks; never to be kept.
+   * @param onFirst gets quick counts by colour, to be shown while more is looked at; never to be kept.
    * @param head what was learned from this farm's corrections; left out: the stock detector.
    */
   readonly count: (
@@ -56,8 +56,9 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
     worker.onmessage = ({ data }: MessageEvent<AnalysisReply>) => {
       const about = asked.get(data.id);
       if (about === undefined) return;
-      if (data.stage === 'first' && data.outcome.ok) {
-        about.first = data.outcome.value;
+      if (data.stage !== 'last') {
+        if (!data.outcome.ok) return;
+        if (data.stage === 'first') about.first = data.outcome.value;
         return about.onFirst(data.outcome.value.result);
       }
       asked.delete(data.id);

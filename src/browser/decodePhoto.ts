@@ -5,9 +5,7 @@ import type { Raster } from '../core/raster/raster.ts';
 import { MOST_BYTES, MOST_PIXELS, SHRINK_ABOVE_PX, SMALLEST_SIDE_PX, WANTED_PHOTO } from '../worker/photoLimits.ts';
 import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
 import { pictureSize } from './pictureSize.ts';
-
-/** Rows read at a time: beside the decoder's picture and the raster there is never a third one of full size. */
-const BAND_PX = 128;
+import { readBitmap } from './readBitmap.ts';
 
 /** The browser's own decoder, upright and in sRGB; HEIC through libheif in WebAssembly. Works in a worker. */
 export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Photo>> {
@@ -45,25 +43,10 @@ export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Pho
 
 async function decodeHere(blob: Blob): Promise<Raster> {
   const bitmap = await createImageBitmap(blob, { imageOrientation: 'from-image' });
-  const { width: widthPx, height: heightPx } = bitmap;
-  const canvas = new OffscreenCanvas(widthPx, Math.min(BAND_PX, heightPx));
   try {
-    const context = canvas.getContext('2d', { willReadFrequently: true, colorSpace: 'srgb' });
-    if (context === null) throw new Error('this browser gives no drawing surface');
-    const data = new Uint8ClampedArray(4 * widthPx * heightPx);
-    context.fillStyle = '#ffffff';
-    for (let y = 0; y < heightPx; y += BAND_PX) {
-      const rows = Math.min(BAND_PX, heightPx - y);
-      context.fillRect(0, 0, widthPx, rows);
-      context.drawImage(bitmap, 0, -y);
-      data.set(context.getImageData(0, 0, widthPx, rows).data, 4 * widthPx * y);
-    }
-    return { widthPx, heightPx, data };
+    return await readBitmap(bitmap);
   } finally {
     bitmap.close();
-    // Surfaces hold their memory until somebody collects them: let go at once.
-    canvas.width = 0;
-    canvas.height = 0;
   }
 }
 

@@ -22,9 +22,12 @@ export interface Measured {
   readonly stock: StockMarks | null;
 }
 
-/** What comes back: with a network a first answer by colour alone, never to be kept; then the last one, or why not. */
+/**
+ * What comes back: a quick number by colour at half the size, to be shown and never kept; with a network the count by
+ * colour alone, kept only where the thread dies later; then the last one, or why not.
+ */
 export interface AnalysisReply {
   readonly id: number;
-  readonly stage: 'first' | 'last';
+  readonly stage: 'quick' | 'first' | 'last';
   readonly outcome: Outcome<Measured>;
 }

@@ -38,9 +38,9 @@ async function countInBrowser(page: Page, worker: string, name: string, options:
       own.measuring ??= new Worker(worker, { type: 'module' });
       const thread = own.measuring;
       return new Promise<unknown>((resolve, reject) => {
-        type Reply = { stage: 'first' | 'last'; outcome: { ok: boolean; value?: { result: unknown } } };
+        type Reply = { stage: 'quick' | 'first' | 'last'; outcome: { ok: boolean; value?: { result: unknown } } };
         thread.onmessage = ({ data }: MessageEvent<Reply>) => {
-          if (data.stage === 'first') return;
+          if (data.stage !== 'last') return;
           data.outcome.ok ? resolve(data.outcome.value?.result) : reject(new Error(JSON.stringify(data.outcome)));
         };
         thread.postMessage({ id: 1, photo: new Blob([bytes]), file, options, model, head: null });

@@ -1,0 +1,42 @@
+import { preparePhoto } from '../core/count/preparePhoto.ts';
+import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
+import type { ByColour, MeasureReply, MeasureRequest } from '../worker/measureApi.ts';
+import { quickLook } from '../worker/quickLook.ts';
+import { nowMs } from './clock.ts';
+import { decodePhoto } from './decodePhoto.ts';
+
+/**
+ * The thread that decodes a photo, finds its reference and looks at it by colour. It lives for one photo: pixels and what
+ * was made of them (100 MB and more) are given back for certain only by ending the thread, and the network wants the room.
+ */
+declare const self: DedicatedWorkerGlobalScope;
+
+const send = (reply: MeasureReply, hand: Transferable[] = []) => self.postMessage(reply, hand);
+
+self.onmessage = async ({ data }: MessageEvent<MeasureRequest>) => {
+  const done = await measured(data);
+  send({ done }, done.ok ? [done.value.ready.strip.raster.data.buffer as ArrayBuffer] : []);
+};
+
+async function measured({ photo, file, options }: MeasureRequest): Promise<Outcome<ByColour>> {
+  try {
+    const decoded = await decodePhoto(photo, file);
+    if (!decoded.ok) return decoded;
+    const ready = preparePhoto(decoded.value, options, nowMs);
+    const { buffer } = decoded.value.raster.data;
+    // Nothing reads the photo's own pixels any more: given back now, not when somebody collects them.
+    if (ready.strip.raster.data.buffer !== buffer) (buffer as ArrayBuffer).transfer?.(0);
+    const quick = quickLook(ready, nowMs);
+    if (quick !== null) send({ quick });
+    const colour = findPlantsByColour(ready.strip, ready.search);
+    return good({ ready, colour, doneMs: nowMs() });
+  } catch (error) {
+    return cannot(
+      'analysis-failed',
+      `${file}: ${(error as Error).message}`,
+      'a photo this tool can measure',
+      'Count by hand, and keep the photo: it is saved.',
+    );
+  }
+}
