@@ -103,7 +103,8 @@ def main(spec):
     bpy.ops.wm.read_factory_settings(use_empty=True)
     near, far = extents(spec)
     camera = stand(rng, spec)
-    strew = (near[0] - 0.4, near[1] + 0.4, near[2] - 0.5, near[3] + 0.5)
+    deep = 0.5 if spec["view"] == "down" else 1.3
+    strew = (near[0] - 0.4, near[1] + 0.4, near[2] - deep, near[3] + deep)
     rows = [spec["rowY"] + k * spec["rowWidthM"] for k in range(-12, 13)]
     ground = Ground(rng, {"near": near, "far": far, "stepM": spec["stepM"], "rowsY": rows, "prints": spec["prints"], "soil": spec["soil"],
                           "surface": spec["surface"], "stretch": (0, spec["stretchM"]),
@@ -119,12 +120,12 @@ def main(spec):
             return True
         return size > 0.012 and any((x - a) ** 2 + (y - b) ** 2 < (size * 0.6) ** 2 for a, b, _ in spots)
 
-    strew_clods(rng, ground, {**spec, "strew": strew}, keep_off)
     strew_straw(rng, ground, {**spec, "strew": strew})
     plants += grow_weeds(rng, spec, ground, strew)
     laid = LAY[reference["kind"]](rng, ground, reference, spec["prints"])
     set_light(rng, spec, camera)
     write_truth(spec, camera, plants, laid)
+    strew_clods(rng, ground, {**spec, "strew": strew}, keep_off)
     render(spec, camera)
 
 

@@ -8,7 +8,10 @@ GAP_M = 0.3
 
 
 def seen_share(camera, thing):
-    """Share of a plant's points that no other plant, straw or ground hides from the camera; loose clods are not looked at."""
+    """Share of a plant's points that no other plant, straw or ground hides from the camera.
+
+    Call it before there are loose clods: each ray would visit all of them.
+    """
     scene, deps = bpy.context.scene, bpy.context.evaluated_depsgraph_get()
     eye = Vector(camera.at)
     points = thing.data.vertices
@@ -20,12 +23,7 @@ def seen_share(camera, thing):
             continue
         way = point - eye
         far = way.length
-        way /= far
-        hit, where, _, _, what, _ = scene.ray_cast(deps, eye, way, distance=far - 0.0005)
-        # The one clod that all are copies of stands, unseen, in the middle of the scene: look through clods.
-        while hit and what.name.startswith("clods") and (where - eye).length < far - 0.002:
-            start = where + way * 0.001
-            hit, where, _, _, what, _ = scene.ray_cast(deps, start, way, distance=far - 0.0005 - (start - eye).length)
+        hit, _, _, _, what, _ = scene.ray_cast(deps, eye, way / far, distance=far - 0.0005)
         tried += 1
         seen += (not hit) or what.name == thing.name
     return seen / tried if tried else 0.0
