@@ -6,7 +6,7 @@ import type { Field, Raster } from '../../raster/raster.ts';
 /** Neighbourhoods that "darker than around" is judged in, pixels of the picture at half size: small and large markers. */
 const RADII_PX = [8, 28];
 /** A pixel is dark when its value is below this share of its neighbourhood's mean. */
-const DARK_SHARE = 0.65;
+const DARK_SHARE = 0.8;
 
 /**
  * Where a picture is much darker than its square neighbourhood of one size or the other (cut at the border). Means are

@@ -1,4 +1,4 @@
-import { crossing } from '../../geometry/fitLine.ts';
+import { crossing, fitLine } from '../../geometry/fitLine.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { BitMask } from '../../raster/bitMask.ts';
@@ -10,6 +10,9 @@ import { darkMask } from './darkMask.ts';
 export type Quad = readonly [Point, Point, Point, Point];
 
 const LEAST_SIDE_PX = 11;
+/** Straight sides must account for so much of an outline: of a clean square, and of one under dirt and straw. */
+const CLEAN_SHARE = 0.7;
+const DIRTY_SHARE = 0.4;
 
 /**
  * Four-cornered patches much darker than what surrounds them, corners to a pixel or two, clockwise in the picture: what
@@ -35,8 +38,9 @@ function quadsOf(mask: BitMask, bridgePx: number): Quad[] {
     const height = patches.bottom[patch]! - patches.top[patch]! + 1;
     if (width < LEAST_SIDE_PX || height < LEAST_SIDE_PX || area < 0.15 * width * height) continue;
     if (width > 0.9 * w || height > 0.9 * h) continue;
-    const quad = quadOf(outlineOf(runs, patches, patch), area);
-    if (quad !== null) quads.push(bridgePx === 0 ? quad : shrunk(quad, bridgePx));
+    for (const quad of quadsAround(outlineOf(runs, patches, patch), area)) {
+      quads.push(bridgePx === 0 ? quad : shrunk(quad, bridgePx));
+    }
   }
   return quads;
 }
@@ -85,8 +89,40 @@ function outlineOf({ rowStart, from, to }: Runs, patches: Patches, patch: number
   return { x, y };
 }
 
-/** The four farthest points of an outline, if straight sides between them account for it. */
-function quadOf({ x, y }: Outline, areaPx: number): Quad | null {
+/** The four farthest points of an outline where straight sides between them account for it, else where sides along it cross. */
+function quadsAround(outline: Outline, areaPx: number): Quad[] {
+  const quad = farthestQuad(outline, areaPx);
+  if (quad === null) return [];
+  const { x, y } = outline;
+  const limit = Math.max(1.6, 0.025 * norm(quad[2][0] - quad[0][0], quad[2][1] - quad[0][1]));
+  const share = (q: Quad): number => nearSides(x, y, q, limit) / x.length;
+  if (share(quad) >= CLEAN_SHARE) return [quad];
+  const along = alongSides(outline, quad, limit);
+  return along !== null && share(along) >= DIRTY_SHARE ? [along] : [];
+}
+
+/** The quad whose sides are lines through most of the outline beside the sides of a rough one; dirt makes corners of its own. */
+function alongSides({ x, y }: Outline, quad: Quad, tolerancePx: number): Quad | null {
+  const lines = quad.map((a, k) => {
+    const b = quad[(k + 1) % 4]!;
+    const length = norm(b[0] - a[0], b[1] - a[1]);
+    const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const beside: Point[] = [];
+    for (let i = 0; i < x.length; i++) {
+      const [dx, dy] = [x[i]! - a[0], y[i]! - a[1]];
+      const along = dx * ux + dy * uy;
+      const isBeside = along > 0.12 * length && along < 0.88 * length && Math.abs(dx * uy - dy * ux) < 0.2 * length;
+      if (isBeside) beside.push([x[i]!, y[i]!]);
+    }
+    return fitLine(beside, tolerancePx);
+  });
+  if (lines.some((line) => line === null)) return null;
+  const found = lines.map((line, k) => crossing(lines[(k + 3) % 4]!, line!)) as unknown as Quad;
+  const side = norm(quad[1][0] - quad[0][0], quad[1][1] - quad[0][1]);
+  return found.every((p, k) => norm(p[0] - quad[k]![0], p[1] - quad[k]![1]) < 0.5 * side) ? found : null;
+}
+
+function farthestQuad({ x, y }: Outline, areaPx: number): Quad | null {
   const n = x.length;
   let mx = 0;
   let my = 0;
@@ -116,9 +152,7 @@ function quadOf({ x, y }: Outline, areaPx: number): Quad | null {
   const quadArea = (most - least) / 2;
   if (areaPx < 0.25 * quadArea || areaPx > 1.1 * quadArea + 2 * diagonal) return null;
   // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
-  const quad: Quad = [a, [x[b]!, y[b]!], c, [x[d]!, y[d]!]];
-  const limit = Math.max(1.6, 0.025 * diagonal);
-  return nearSides(x, y, quad, limit) >= 0.7 * n ? quad : null;
+  return [a, [x[b]!, y[b]!], c, [x[d]!, y[d]!]];
 }
 
 function farthestFrom(x: Int32Array, y: Int32Array, fromX: number, fromY: number): Point {

@@ -4,6 +4,7 @@ import { halve } from '../../raster/halve.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { darkQuads, type Quad } from './darkQuads.ts';
 import { readMarker } from './readMarker.ts';
+import { withCorner } from './withCorner.ts';
 
 export interface SeenMarker {
   readonly id: number;
@@ -32,10 +33,21 @@ export function detectMarkers(photo: Raster): SeenMarker[] {
   const found: SeenMarker[] = [];
   for (const quad of darkQuads(picture, BRIDGES_PX)) {
     const full = quad.map(([x, y]): Point => [x * scale + (scale - 1) / 2, y * scale + (scale - 1) / 2]);
-    const marker = readMarker(photo, full as unknown as Quad);
+    const marker = readAny(photo, full as unknown as Quad);
     if (marker !== null && !found.some((known) => sameMarker(known, marker))) found.push(marker);
   }
   return found;
+}
+
+/** Reads a quad, or else one with a corner put where the three others have it: dirt over a corner displaces that one. */
+function readAny(photo: Raster, quad: Quad): SeenMarker | null {
+  const marker = readMarker(photo, quad);
+  if (marker !== null) return marker;
+  for (let k = 0; k < 4; k++) {
+    const read = readMarker(photo, withCorner(quad, k));
+    if (read !== null) return read;
+  }
+  return null;
 }
 
 function sameMarker(a: SeenMarker, b: SeenMarker): boolean {

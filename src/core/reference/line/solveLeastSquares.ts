@@ -1,6 +1,6 @@
 /**
  * Weighted linear least squares by the normal equations with a whisper of damping; for the small, scaled systems of
- * this folder (at most 8 unknowns). Returns null when the rows do not fix the unknowns.
+ * this folder (at most 9 unknowns). Returns null when the rows do not fix the unknowns.
  */
 export function solveLeastSquares(
   rows: readonly (readonly number[])[],

@@ -1,0 +1,93 @@
+import { fitHomography } from '../../geometry/fitHomography.ts';
+import { applyHomography } from '../../geometry/homography.ts';
+import { norm } from '../../geometry/norm.ts';
+import type { Point } from '../../geometry/point.ts';
+import { linearLight } from '../../raster/linearLight.ts';
+import type { Raster } from '../../raster/raster.ts';
+import { MARKER_CELLS, markerCells } from './cardDesign.ts';
+import type { Quad } from './darkQuads.ts';
+
+/** A place on an edge between black and white: where it should be, and how far towards the white it is seen. */
+export interface MarkerEdge {
+  /** Place in cells from the marker's own top left: right, down. */
+  readonly at: Point;
+  /** Unit normal of the edge in the photo, towards the white side. */
+  readonly normal: Point;
+  readonly offsetPx: number;
+}
+
+const STEPS = 20;
+
+/**
+ * Every edge between a black and a white cell of a marker, and between its border and the paper, as seen near where the
+ * four corners put it. Light half way between the two sides marks an edge, so that blur and the picture's gamma do not
+ * move it. Places where no clear step is seen are left out.
+ *
+ * @param places where each cell's edge is looked at, as shares of the cell
+ */
+export function markerEdges(photo: Raster, id: number, corners: Quad, places: readonly number[]): MarkerEdge[] {
+  const n = MARKER_CELLS;
+  const frame: readonly Point[] = [
+    [0, 0],
+    [n, 0],
+    [n, n],
+    [0, n],
+  ];
+  const map = fitHomography(frame.map((from, k) => ({ from, to: corners[k]! })));
+  if (map === null) return [];
+  const cells = markerCells(id);
+  const isWhite = (row: number, column: number): boolean => cells[row]?.[column] ?? true;
+  const edges: MarkerEdge[] = [];
+  for (let line = 0; line <= n; line++) {
+    for (let cell = 0; cell < n; cell++) {
+      for (const upright of [true, false]) {
+        const before = upright ? isWhite(cell, line - 1) : isWhite(line - 1, cell);
+        const after = upright ? isWhite(cell, line) : isWhite(line, cell);
+        if (before === after) continue;
+        for (const t of places) {
+          const at = (across: number, along: number): Point => (upright ? [across, along] : [along, across]);
+          const pixel = (across: number, along: number): Point => applyHomography(map.homography, at(across, along));
+          const step = edgeStep(photo, pixel, line, cell + t, after ? 1 : -1);
+          if (step !== null) edges.push({ at: at(line, cell + t), ...step });
+        }
+      }
+    }
+  }
+  return edges;
+}
+
+/** The step from dark to bright across a grid line at `along`, white lying `way` of it. */
+function edgeStep(
+  photo: Raster,
+  pixel: (across: number, along: number) => Point,
+  line: number,
+  along: number,
+  way: 1 | -1,
+): Omit<MarkerEdge, 'at'> | null {
+  const at = (share: number): Point => pixel(line + (way * share) / 2, along);
+  const light = Array.from({ length: 2 * STEPS + 1 }, (_, i) => linearLight(photo, ...at((i - STEPS) / STEPS)));
+  if (!light.every(Number.isFinite)) return null;
+  const [dark, bright] = [median(light.slice(0, STEPS >> 1)), median(light.slice(-(STEPS >> 1)))];
+  if (bright < 0.03 || bright < 2 * dark) return null;
+  const half = (dark + bright) / 2;
+  let share: number | null = null;
+  for (let i = 1; i < light.length; i++) {
+    const [a, b] = [light[i - 1]!, light[i]!];
+    if (!(a < half && b >= half)) continue;
+    const crossing = (i - 1 - STEPS + (half - a) / (b - a)) / STEPS;
+    if (share === null || Math.abs(crossing) < Math.abs(share)) share = crossing;
+  }
+  if (share === null) return null;
+  const [from, to] = [pixel(line, along - 0.1), pixel(line, along + 0.1)];
+  const length = norm(to[0] - from[0], to[1] - from[1]);
+  const [foot, seen, out] = [at(0), at(share), at(0.1)];
+  const turned: Point = [(to[1] - from[1]) / length, -(to[0] - from[0]) / length];
+  const side = turned[0] * (out[0] - foot[0]) + turned[1] * (out[1] - foot[1]) < 0 ? -1 : 1;
+  const normal: Point = [side * turned[0], side * turned[1]];
+  return { normal, offsetPx: normal[0] * (seen[0] - foot[0]) + normal[1] * (seen[1] - foot[1]) };
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1]!;
+}
