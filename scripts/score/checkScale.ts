@@ -21,10 +21,14 @@ import type { Scene, SceneTruth } from './sceneTruth.ts';
 
 export interface ScaleRow {
   readonly name: string;
+  /** Kind of the reference asked for. */
+  readonly kind: string;
+  /** Error of the scale at the row, per cent; null where none was found. */
+  readonly scalePct: number | null;
   /** Error of a length over the visible reference, and what was said of it (1 sd), millimetres; null without a line. */
   readonly line: { readonly errorMm: number; readonly saidMm: number } | null;
-  /** The same for the stretch at the row beside it. */
-  readonly row: { readonly errorMm: number; readonly saidMm: number } | null;
+  /** The same for a stretch as long as the reference 15 cm beside it, the worse side: what is said of the soil plane. */
+  readonly beside: { readonly errorMm: number; readonly saidMm: number } | null;
 }
 
 export async function photoOf(scene: Scene): Promise<Photo> {
@@ -72,25 +76,45 @@ export async function checkScale(scene: Scene): Promise<ScaleRow> {
   const ms = `${((used.user + used.system) / 1000).toFixed(0)} ms`;
   if (found.kind === 'none') {
     console.log(`${head} none ${ms} ${found.reason}`);
-    return { name, line: null, row: null };
+    return { name, kind: request.kind, scalePct: null, line: null, beside: null };
   }
   const { fromM, toM } = scene.truth.stretch;
+  const besideMm = besideErrorMm(found, scene.truth);
   const along = line === null ? null : alongLine(line, scene.truth, photo.raster.widthPx, photo.raster.heightPx);
   const errorMm = 1000 * (rowLength(found.photoToGround, scene.truth) - (toM - fromM));
-  const saidMm = (found.alongErrorMm * (toM - fromM)) / (found.endsM[1] - found.endsM[0]);
+  const lengthM = found.endsM[1] - found.endsM[0];
   const pct = (mm: number, ofM: number): string => `${(mm / 10 / ofM).toFixed(2).padStart(6)} %`;
   const part =
     along === null
       ? ''
       : ` line ${pct(along.errorMm, along.lengthM)} said ${pct(line!.lengthErrorMm, along.lengthM)} bend ${along.worstMm.toFixed(1)} mm ends ${along.endsMm.map((e) => e.toFixed(1)).join(' ')} mm seen ${line!.endsSeen.map((s) => (s ? 'y' : 'n')).join('')}`;
   console.log(
-    `${head} ${found.kind.padEnd(5)} row ${pct(errorMm, toM - fromM)} said ${pct(saidMm, toM - fromM)}${part} ${ms} ${found.warnings.map((w) => w.code).join(',')}`,
+    `${head} ${found.kind.padEnd(5)} row ${pct(errorMm, toM - fromM)} beside ${pct(besideMm, lengthM)} said ${pct(found.alongErrorMm, lengthM)}${part} ${ms} ${found.warnings.map((w) => w.code).join(',')}`,
   );
+  // Bands lie on the skin of a rod, its true readings in its middle: no comparison end to end.
+  const onSkin = line?.kind === 'rod' && line.byEnds !== true;
   return {
     name,
-    line: along === null ? null : { errorMm: along.errorMm, saidMm: line!.lengthErrorMm },
-    row: { errorMm, saidMm },
+    kind: request.kind,
+    scalePct: errorMm / 10 / (toM - fromM),
+    line: along === null || onSkin ? null : { errorMm: along.errorMm, saidMm: line!.lengthErrorMm },
+    beside: { errorMm: besideMm, saidMm: found.alongErrorMm },
   };
+}
+
+/** Error of a length on the soil from end to end of the reference, 15 cm beside it, the worse side; millimetres. */
+function besideErrorMm(found: FoundReference, truth: SceneTruth): number {
+  const back = invertHomography(truth.photoToGround);
+  const [a, b] = found.endsPx.map((p) => applyHomography(truth.photoToGround, p));
+  const lengthM = Math.hypot(b![0] - a![0], b![1] - a![1]);
+  const [ux, uy] = [(b![0] - a![0]) / lengthM, (b![1] - a![1]) / lengthM];
+  const errors = [-0.15, 0.15].map((side) => {
+    const [start, end] = [a!, b!].map(([x, y]) =>
+      applyHomography(found.photoToGround, applyHomography(back, [x - side * uy, y + side * ux])),
+    );
+    return 1000 * (end![0] - start![0] - lengthM);
+  });
+  return errors.reduce((p, q) => (Math.abs(q) > Math.abs(p) ? q : p));
 }
 
 /** Length of the true stretch at the row's line, metres, through a found plane. */
@@ -171,21 +195,33 @@ function between(readings: readonly Reading[], i: number, t: number): number {
   );
 }
 
-/** How often the true error lay within what was said: about 68 % within 1 sd and 95 % within 2 is honest. */
+/**
+ * By kind: bias and spread of the scale, then true error over what was said (1 sd) along the line and beside it. Honest is
+ * about 68 % within 1 sd, 95 % within 2, a root mean square of 1; less than 1 says more doubt than there was.
+ */
 export function printCalibration(rows: readonly ScaleRow[]): void {
-  for (const part of ['line', 'row'] as const) {
-    const some = rows.map((r) => r[part]).filter((r) => r !== null && Number.isFinite(r.errorMm)) as {
-      errorMm: number;
-      saidMm: number;
-    }[];
-    if (some.length === 0) continue;
-    const ratios = some.map((r) => Math.abs(r.errorMm) / r.saidMm).sort((a, b) => a - b);
-    const within = (k: number): string => `${ratios.filter((x) => x <= k).length}/${ratios.length}`;
-    const rms = Math.sqrt(ratios.reduce((sum, x) => sum + x * x, 0) / ratios.length);
+  console.log(
+    '\nkind     found    scale % mean   rms worst    line/said rms  <1sd  <2sd   beside/said rms  <1sd  <2sd',
+  );
+  for (const kind of ['tape', 'rod', 'frame', 'cards', 'auto', 'all']) {
+    const mine = rows.filter((r) => kind === 'all' || r.kind === kind);
+    if (mine.length === 0) continue;
+    const scale = mine.flatMap((r) => r.scalePct ?? []);
+    const mean = scale.reduce((sum, v) => sum + v, 0) / scale.length;
+    const worst = Math.max(...scale.map(Math.abs));
+    const cells = [mean, rms(scale), worst].map((v) => v.toFixed(2).padStart(6)).join('');
     console.log(
-      `${part}: within 1 sd ${within(1)}, 2 sd ${within(2)}, 3 sd ${within(3)}, median ratio ${ratios[ratios.length >> 1]!.toFixed(2)}, root mean square ${rms.toFixed(2)}`,
+      `${kind.padEnd(6)} ${String(scale.length).padStart(3)} of ${String(mine.length).padEnd(3)}    ${cells}     ${overSaid(mine.map((r) => r.line))}     ${overSaid(mine.map((r) => r.beside))}`,
     );
   }
+}
+
+const rms = (values: readonly number[]): number => Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
+
+function overSaid(some: readonly ScaleRow['line'][]): string {
+  const ratios = some.flatMap((r) => (r === null || !Number.isFinite(r.errorMm) ? [] : Math.abs(r.errorMm) / r.saidMm));
+  const within = (k: number): string => `${ratios.filter((x) => x <= k).length}/${ratios.length}`.padStart(6);
+  return `${(ratios.length === 0 ? '-' : rms(ratios).toFixed(2)).padStart(10)}${within(1)}${within(2)}`;
 }
 
 /** Error of a found line end to end, per cent; the true picture size is not needed where the line was found in it. */
