@@ -18,6 +18,8 @@ export interface CropEvidence {
 const SOUND = 2.4;
 /** A stem seen to stand on the row. */
 const STEM = 1.5;
+/** A stem without leaves of its own: a hook, a late plant, or a stalk. */
+const BARE_STEM = -2.8;
 /** Colour counts from so many spreads on. */
 const COLOUR_SDS = 1.8;
 const STRANGE = 0.7;
@@ -38,10 +40,11 @@ export function cropChance({ group, offRow, crowding, side, offColour }: CropEvi
   if (side) odds += (1 - stem) * Math.log(Math.min(1, 1.3 * (1 - scale.stemShare)));
   const strange = Math.max(0, offColour - COLOUR_SDS);
   odds -= Math.min(4, STRANGE * strange * strange);
-  if (ratio < 0.12) odds -= 1.3 * Math.log(0.12 / ratio);
+  if (group.leaves === 0) odds += BARE_STEM;
+  else if (ratio < 0.12) odds -= 1.3 * Math.log(0.12 / ratio);
   if (ratio > 1.8) odds -= 1.5 * Math.log(ratio / 1.8);
   if (group.spanMm > 1.5 * scale.spanMm) odds -= 2 * (group.spanMm / scale.spanMm - 1.5);
-  if (crowding < 0.4) odds -= 1;
+  if (crowding < 0.4 && group.leaves > 0) odds -= 1;
   odds -= 2 * Math.max(0, bladeShare(group) - 0.4);
   if (group.parts.some((p) => p.cut)) odds -= 1.2;
   const leaves = group.parts.filter((p) => p.stem === null);

@@ -11,6 +11,7 @@ import { type LeafPart, type LeafParts, leafParts, subset } from './leafParts.ts
 import { type NeighbourOdds, neighbourOdds } from './neighbourOdds.ts';
 import { makeGrouper, type PartGroup } from './partGroup.ts';
 import { plantScale } from './plantScale.ts';
+import type { Standing } from './rowCost.ts';
 import { rowEvidence } from './rowEvidence.ts';
 import { rowParts, type StripRow } from './rowParts.ts';
 import { segmentLeaves } from './segmentLeaves.ts';
@@ -73,13 +74,24 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     : () => 0;
   const neighbours = anchored ? neighbourOdds(search.seedSpacingM) : null;
   const scaled =
-    plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown, neighbours) ??
-    plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
+    plantScale(
+      near.parts,
+      near.contacts,
+      view,
+      makeGrouper(view, lobeMm),
+      sown,
+      neighbours,
+      anchored ? { row: stripRow(first, strip.mmPerPx), tallestMm: 1.6 * expectedMm } : null,
+    ) ?? plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
   const scale = { ...scaled.scale, stemShare: stemShare(scaled.groups, scaled.scale) };
   const heightMm = crownHeight(scaled.groups, view, scale, expectedMm);
-  const together = (list: LeafParts, odds: NeighbourOdds | null = null): readonly PartGroup[] =>
-    groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm), odds, true);
+  const together = (
+    list: LeafParts,
+    odds: NeighbourOdds | null = null,
+    standing: Standing | null = null,
+  ): readonly PartGroup[] =>
+    groupParts(list.parts, list.contacts, view, scale, makeGrouper(view, lobeMm), odds, true, standing);
 
   // the row line again, through the stem bases; the row's parts apart from the rest
   const firstGroups = anchored ? [...scaled.groups, ...together(subset(all, without(parts, near)))] : together(all);
@@ -95,7 +107,10 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
   const groups =
     divided === null
       ? together(all)
-      : [...together(subset(all, divided.on), neighbours), ...together(subset(all, divided.off))];
+      : [
+          ...together(subset(all, divided.on), neighbours, line && { row: line, tallestMm: 1.4 * heightMm }),
+          ...together(subset(all, divided.off)),
+        ];
 
   const closed = leaves.threshold.cover > CLOSED_COVER;
   const detections = toDetections(groups, {

@@ -6,6 +6,7 @@ import { moveParts } from './moveParts.ts';
 import type { NeighbourOdds } from './neighbourOdds.ts';
 import type { Grouper, PartGroup } from './partGroup.ts';
 import { linkedSets, linkScore, partLinks } from './partLinks.ts';
+import { rowCost, type Standing } from './rowCost.ts';
 import { sequenceParts } from './sequenceParts.ts';
 
 /** Groups below this share of a plant's area may be weeds or bits: their distance says nothing. */
@@ -27,9 +28,13 @@ export function groupParts(
   together: Grouper,
   neighbours: NeighbourOdds | null = null,
   thorough = false,
+  standing: Standing | null = null,
 ): readonly PartGroup[] {
   const links = partLinks(parts, contacts, view, scale);
-  const judge = remembered<number>((g) => groupScore(g, view, scale) + linkScore(g, links));
+  const judge = remembered<number>(
+    (g) =>
+      groupScore(g, view, scale) + linkScore(g, links) - (standing === null ? 0 : rowCost(g, standing, view, scale)),
+  );
   const placeMm = remembered<number>(
     (g) => (g.stems[0]?.footPx ?? groundBelow(view, g.crownPx, 0.5 * scale.spanMm))[0] * view.mmPerPx,
   );

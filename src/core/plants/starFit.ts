@@ -158,7 +158,7 @@ function stemCost(stems: readonly Stem[], crown: Point, petioleMm: number, view:
   for (const { footPx, topPx } of stems) {
     const [length, aside] = fromFoot(topPx, footPx, view);
     const [s, b] = fromFoot(crown, footPx, view);
-    const off = (b - (aside * s) / Math.max(1, length)) / (STEM_BEND_MM + 0.1 * Math.max(0, s));
+    const off = (b - (aside * s) / Math.max(1, length)) / (STEM_BEND_MM + 0.18 * Math.max(0, s));
     const over = Math.min(2, Math.max(0, (s - length) / 2, 10 - s) / petioleMm);
     cost += 0.5 * (off * off + over * over);
   }

@@ -55,7 +55,7 @@ function toDetection(
   colour: RowColour | null,
 ): Omit<Detection, 'id'> | null {
   const { view, scale, row } = scene;
-  if (group.leaves === 0) return null;
+  if (group.leaves === 0 && scene.row === null) return null;
   const ratio = group.areaMm2 / scale.areaMm2;
   const heightMm = scene.heightMm * Math.min(1, Math.sqrt(ratio));
   const { crownPx } = group;
