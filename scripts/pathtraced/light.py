@@ -41,7 +41,7 @@ def set_light(rng, spec, camera):
 def dress_photographer(spec, camera):
     """A body that only casts its shadow, behind the camera."""
     down = spec["view"] == "down"
-    back = 0.45 if down else 0.25
+    back = 0.95 if down else 0.25
     x, y, _ = camera.at
     ahead = (0, 1, 0) if down else camera.ahead
     size = (ahead[0] ** 2 + ahead[1] ** 2) ** 0.5
