@@ -8,6 +8,7 @@ import { assessVisit } from '../../core/visit/assessVisit.ts';
 import { readVisit } from '../../core/visit/readVisit.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { put, setParts } from '../edits/visitEdits.ts';
+import { AddEntry, EntryList } from '../parts/Entries.tsx';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { edit, newId, rows, store } from '../state/app.ts';
@@ -28,24 +29,19 @@ export function EarlierNotes({ visit }: { visit: VisitDocument }) {
     edit('visit', visit.id, setParts({ earlierCounts: put(earlier, one).sort((a, b) => (a.on < b.on ? -1 : 1)) }));
   return (
     <>
-      <ul class="list">
-        {earlier.map((one) => (
-          <li key={one.id} class="entry">
-            <span>
+      <EntryList
+        entries={earlier.map((one) => ({
+          id: one.id,
+          says: (
+            <>
               <strong>{one.population}</strong> {formatDay(one.on)}
-            </span>
-            <button
-              type="button"
-              aria-label={`Remove ${formatDay(one.on)}`}
-              onClick={() =>
-                void edit('visit', visit.id, setParts({ earlierCounts: earlier.filter((other) => other !== one) }))
-              }
-            >
-              Remove
-            </button>
-          </li>
-        ))}
-      </ul>
+            </>
+          ),
+          name: formatDay(one.on),
+          onRemove: () =>
+            void edit('visit', visit.id, setParts({ earlierCounts: earlier.filter((other) => other !== one) })),
+        }))}
+      />
       {known
         .filter((one) => !earlier.some((other) => other.id === one.id))
         .map((one) => (
@@ -53,18 +49,16 @@ export function EarlierNotes({ visit }: { visit: VisitDocument }) {
             Take <strong>{one.population}</strong> of {formatDay(one.on)}
           </button>
         ))}
-      <form
-        class="card form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (!isWhole) return;
+      <AddEntry
+        what="count"
+        isWhole={isWhole}
+        onAdd={() => {
           void add({ id: `earlier-${newId().slice(0, 8)}`, on, population });
           setOn('');
           setPopulation('');
           setRound(round + 1);
         }}
       >
-        <h2>Add a count</h2>
         <TextField
           key={round}
           label="Counted on"
@@ -82,10 +76,7 @@ export function EarlierNotes({ visit }: { visit: VisitDocument }) {
           unit={unit}
           onChange={setPopulation}
         />
-        <button type="submit" class="main" disabled={!isWhole}>
-          Add the count
-        </button>
-      </form>
+      </AddEntry>
     </>
   );
 }

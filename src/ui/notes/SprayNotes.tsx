@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { setParts } from '../edits/visitEdits.ts';
+import { AddEntry, EntryList } from '../parts/Entries.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { edit, newId } from '../state/app.ts';
 
@@ -35,31 +36,20 @@ export function SprayNotes({ visit }: { visit: VisitDocument }) {
           Not sprayed
         </button>
       )}
-      <ul class="list">
-        {(sprayings ?? []).map((one) => (
-          <li key={one.id} class="entry">
-            <span>
+      <EntryList
+        entries={(sprayings ?? []).map((one) => ({
+          id: one.id,
+          says: (
+            <>
               <strong>{one.product}</strong>, {new Date(one.at).toLocaleString()}
               {stillClosed(one) && <strong class="wrong"> {stillClosed(one)}</strong>}
-            </span>
-            <button
-              type="button"
-              aria-label={`Remove ${one.product}`}
-              onClick={() => void put((sprayings ?? []).filter((other) => other !== one))}
-            >
-              Remove
-            </button>
-          </li>
-        ))}
-      </ul>
-      <form
-        class="card form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (isWhole) void add();
-        }}
-      >
-        <h2>Add a spraying</h2>
+            </>
+          ),
+          name: one.product,
+          onRemove: () => void put((sprayings ?? []).filter((other) => other !== one)),
+        }))}
+      />
+      <AddEntry what="spraying" isWhole={isWhole} onAdd={() => void add()}>
         <TextField label="Product" value={product} onChange={setProduct} />
         <label class="line">
           <span>Sprayed at</span>
@@ -72,10 +62,7 @@ export function SprayNotes({ visit }: { visit: VisitDocument }) {
           problem={(text) => (Number(text) >= 0 ? null : 'Wanted hours, such as 24')}
           onChange={setHours}
         />
-        <button type="submit" class="main" disabled={!isWhole}>
-          Add the spraying
-        </button>
-      </form>
+      </AddEntry>
     </>
   );
 }

@@ -4,6 +4,7 @@ import { formatNumber } from '../../core/units/formatNumber.ts';
 import { quantityIn } from '../../core/visit/quantity.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { putZone, removeZone, type Zone } from '../edits/noteEdits.ts';
+import { AddEntry } from '../parts/Entries.tsx';
 import { problemOf } from '../parts/problemOf.ts';
 import { SpotZone } from '../parts/SpotZone.tsx';
 import { TextField } from '../parts/TextField.tsx';
@@ -59,14 +60,7 @@ export function ZoneNotes({ visit }: { visit: VisitDocument }) {
           ))}
         </section>
       )}
-      <form
-        class="card form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (isWhole) void add({ name: name.trim(), area });
-        }}
-      >
-        <h2>Add a zone</h2>
+      <AddEntry what="zone" isWhole={isWhole} onAdd={() => void add({ name: name.trim(), area })}>
         <fieldset class="choice">
           <legend>Kind</legend>
           {NAMES.map((one) => (
@@ -85,10 +79,7 @@ export function ZoneNotes({ visit }: { visit: VisitDocument }) {
           unit={unit}
           onChange={setArea}
         />
-        <button type="submit" class="main" disabled={!isWhole}>
-          Add the zone
-        </button>
-      </form>
+      </AddEntry>
     </>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { MARKET_CLASSES } from '../../core/targets/marketClass.ts';
 import { quantityIn } from '../../core/visit/quantity.ts';
 import { NO_TARGETS, type OwnTarget, readTargets, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
+import { AddEntry, EntryList } from '../parts/Entries.tsx';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { changeTargets, newId, settings } from '../state/app.ts';
@@ -42,35 +43,24 @@ export function TargetsPage() {
     <>
       <h1>Own targets</h1>
       <p class="small">Asked before the table, by everybody on this server.</p>
-      <ul class="list">
-        {document.rows.map((row) => (
-          <li key={row.id} class="entry">
-            <span>
+      <EntryList
+        entries={document.rows.map((row) => ({
+          id: row.id,
+          says: (
+            <>
               <strong>
                 {row.low} to {row.high}
               </strong>{' '}
               {row.marketClass}
               {row.rowWidth !== undefined && `, rows ${row.rowWidth.from} to ${row.rowWidth.to}`}
               {row.ideal !== undefined && `, aim ${row.ideal}`}
-            </span>
-            <button
-              type="button"
-              aria-label={`Remove ${row.marketClass}, ${row.low}`}
-              onClick={() => void save((now) => ({ ...now, rows: now.rows.filter((one) => one.id !== row.id) }))}
-            >
-              Remove
-            </button>
-          </li>
-        ))}
-      </ul>
-      <form
-        class="card form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (isWhole) void add();
-        }}
-      >
-        <h2>Add a target</h2>
+            </>
+          ),
+          name: `${row.marketClass}, ${row.low}`,
+          onRemove: () => void save((now) => ({ ...now, rows: now.rows.filter((one) => one.id !== row.id) })),
+        }))}
+      />
+      <AddEntry what="target" isWhole={isWhole} onAdd={() => void add()}>
         <TextField
           label="Market class"
           value={typed.marketClass}
@@ -128,13 +118,10 @@ export function TargetsPage() {
             onChange={(to) => set({ to })}
           />
         </div>
-        <button type="submit" class="main" disabled={!isWhole}>
-          Add the target
-        </button>
-        <p role="status" class={says === '' ? '' : 'wrong'}>
-          {says}
-        </p>
-      </form>
+      </AddEntry>
+      <p role="status" class={says === '' ? '' : 'wrong'}>
+        {says}
+      </p>
       <a class="button wide" href={hrefOf('settings')}>
         Back to settings
       </a>
