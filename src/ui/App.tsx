@@ -61,7 +61,7 @@ export function App() {
 }
 
 function Page({ parts }: { parts: readonly string[] }) {
-  const [page, id = '', part, spot = '', , count = ''] = parts;
+  const [page, id = '', part, spot = '', entry = '', count = ''] = parts;
   if (page === 'targets') return <TargetsPage />;
   if (page === 'settings') return <SettingsPage />;
   if (page === 'learning') return <LearningPlace farm={id} key={id} />;
@@ -73,7 +73,7 @@ function Page({ parts }: { parts: readonly string[] }) {
   if (page === 'visit' && part === 'spot' && count !== '') return <TallyPage id={id} spot={spot} count={count} />;
   if (page === 'visit' && part === 'spot') return <SpotPage id={id} spot={spot} key={spot} />;
   if (page === 'visit' && part === 'verdict') return <VerdictPage id={id} />;
-  if (page === 'visit' && part === 'notes') return <NotesPage id={id} part={spot} key={spot} />;
+  if (page === 'visit' && part === 'notes') return <NotesPage id={id} part={spot} entry={entry} key={spot} />;
   if (page === 'visit') return <VisitPage id={id} key={id} />;
   return <TodayPage />;
 }

@@ -29,7 +29,7 @@ describe('what else there is to say of a visit', () => {
 
   beforeAll(async () => {
     server = await startServer({ demo: false });
-    browser = await openBrowser(profile, { viewport: { width: 390, height: 844 } });
+    browser = await openBrowser(profile, { viewport: { width: 360, height: 740 } });
     page = browser.pages()[0] ?? (await browser.newPage());
     errors = watchErrors(page);
     await page.goto(server.address);
@@ -111,6 +111,20 @@ describe('what else there is to say of a visit', () => {
     await page.getByText('Stage, leaves, frost').click();
     await page.getByLabel('Growth stage').fill('V1');
     await check('notes-damage');
+    await page.getByRole('link', { name: 'Plant by plant' }).click();
+    await page.getByRole('heading', { name: 'sand, plant by plant' }).waitFor();
+    for (const finding of [/bud green/, /bud green/, /below the cotyledons/, /folded over/]) {
+      await page.getByRole('button', { name: finding }).first().click();
+    }
+    await page.getByRole('button', { name: 'Take back: Stem bruised and folded over' }).click();
+    await page.locator('[data-testid="seen"][data-kept="true"]', { hasText: '3 plants' }).waitFor();
+    await check('notes-damage-seen');
+    await page.getByRole('link', { name: 'Done here' }).click();
+    await page.getByRole('link', { name: 'Plant by plant: 3' }).waitFor();
+    await page.getByText('6 plants looked at').waitFor();
+    await openNote('People');
+    await page.getByLabel('What Ina Voss does').fill('scout');
+    await check('notes-people');
     await openNote('Pests, hoe, salt');
     await page.getByRole('button', { name: 'Larvae found: one more' }).click();
     await page.getByLabel('Plants lost to the rotary hoe').fill('4');
@@ -141,6 +155,7 @@ describe('what else there is to say of a visit', () => {
     await page.getByRole('group', { name: 'Insured' }).getByRole('button', { name: 'Yes' }).click();
     await page.getByRole('group', { name: 'Growth habit' }).getByRole('button', { name: 'II upright vine' }).click();
     await page.getByLabel('Depth').fill('2');
+    await page.getByLabel('Region of Hollow Elm Farm').fill('red river valley');
     await check('notes-planting');
   });
 
@@ -162,7 +177,20 @@ describe('what else there is to say of a visit', () => {
     expect(document).toMatchObject({
       signs: { seen: ['knolls', 'one-sided abrasion'] },
       weather: { crust: 'soft', days: [{ minimum: '52 F', medium: 'soil' }, { minimum: '54 F' }, { maximum: '73 F' }] },
-      damage: [{ hazard: 'sand', zoneId: zones[0]?.id, plants: { growing: 3 }, stage: { code: 'V1' } }],
+      damage: [
+        {
+          hazard: 'sand',
+          zoneId: zones[0]?.id,
+          plants: { growing: 3 },
+          stage: { code: 'V1' },
+          seen: [
+            { number: 2, growingPoint: 'gone', axillaryBuds: 'green' },
+            { number: 1, cut: 'below cotyledons' },
+          ],
+        },
+      ],
+      people: [{ name: 'Ina Voss', role: 'scout' }],
+      farm: { name: 'Hollow Elm Farm', region: 'red river valley' },
       scouting: { cutworm: { larvae: 1, rowLength: '10 ft' }, hoeLoss: '4 %' },
       earlierCounts: [{ population: '41,000 plants/ac' }],
       sprayings: [],
@@ -173,6 +201,9 @@ describe('what else there is to say of a visit', () => {
     const plantings = (await server.get('/api/things/planting')) as { items: { id: string }[] };
     const planting = (await server.get(`/api/things/planting/${plantings.items[0]?.id}`)) as Whole;
     expect(planting.document).toMatchObject({ growthHabit: 'II', depth: '2 in', seedDrop: '90,000 seeds/ac' });
+    const farms = (await server.get('/api/things/farm')) as { items: { id: string }[] };
+    const farm = (await server.get(`/api/things/farm/${farms.items[0]?.id}`)) as Whole;
+    expect([farm.row.problem, farm.document.region]).toEqual([null, 'red river valley']);
     expect(server.reported).toEqual([]);
   });
 

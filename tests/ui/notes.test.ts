@@ -1,21 +1,27 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { judgePlant } from '../../src/core/damage/growingPoint.ts';
 import type { Position } from '../../src/core/sampling/randomPoints.ts';
 import type { Json } from '../../src/core/sync/json.ts';
+import { assessDamage } from '../../src/core/visit/assessDamage.ts';
 import { readVisit } from '../../src/core/visit/readVisit.ts';
 import type { VisitDocument } from '../../src/core/visit/visitSchema.ts';
 import { emptyCount, isEmpty, plantsAdded, plantsIn } from '../../src/ui/edits/handCount.ts';
 import {
+  addSeen,
   addWeatherDays,
   putZone,
   removeWeatherDay,
   removeZone,
+  seenBy,
+  setRole,
   setSign,
   setSky,
   setSpotNote,
   setSpotZone,
 } from '../../src/ui/edits/noteEdits.ts';
 import { gpsStops } from '../../src/ui/edits/walkStops.ts';
+import { FINDINGS, seenPlants } from '../../src/ui/notes/findings.ts';
 import { withUnit } from '../../src/ui/parts/withUnit.ts';
 import { FIRST_SETTINGS } from '../../src/ui/state/settings.ts';
 import { demoVisitCopy } from './visitCopy.ts';
@@ -42,6 +48,43 @@ describe('notes give documents that the engine reads', () => {
     expect(visit.zones?.map((zone) => zone.area)).toEqual(['112 ac', '27 ac', '9 ac']);
     expect(visit.spots[0]?.zoneId).toBe('low');
     expect(visitAfter(setSpotZone('spot-1', null)).spots[0]).not.toHaveProperty('zoneId');
+  });
+
+  test('plants seen one by one: two people add up, a tap taken back leaves no trace, the rules judge each', () => {
+    const [green, , , , low] = FINDINGS as [(typeof FINDINGS)[number], ...(typeof FINDINGS)[number][]];
+    const before = visitAfter();
+    const { id } = before.damage![0]!;
+    const tap = (finding: (typeof FINDINGS)[number] | undefined, by: string, plants: 1 | -1 = 1) =>
+      addSeen(id, finding!.id, finding!.signs, by, plants);
+    const visit = visitAfter(
+      tap(green, 'Ada Lind'),
+      tap(green, 'Ada Lind'),
+      tap(green, 'Ben Ruud'),
+      tap(low, 'Ada Lind'),
+    );
+    const damage = visit.damage![0]!;
+    expect(seenPlants(damage)).toBe(4);
+    expect(seenPlants(damage, green.signs)).toBe(3);
+    expect(seenBy(damage, green, 'Ada Lind')).toBe(2);
+    // Cut below the cotyledons is dead, a green tip lives: the published rules that judgePlant names.
+    const judged = (of: VisitDocument) => assessDamage(of)[0]!.viable?.plants ?? 0;
+    expect(judged(visit)).toBe(judged(before) + 4);
+    expect(visitAfter(tap(low, 'Ada Lind'), tap(low, 'Ada Lind', -1)).damage).toEqual(before.damage);
+    expect(visitAfter(tap(low, 'Ada Lind', -1)).damage).toEqual(before.damage);
+  });
+
+  test('every finding has signs of its own, and the rules decide all but those that say so', () => {
+    expect(new Set(FINDINGS.map(({ signs }) => JSON.stringify(signs))).size).toBe(FINDINGS.length);
+    expect(new Set(FINDINGS.map(({ id }) => id)).size).toBe(FINDINGS.length);
+    const open = FINDINGS.filter(({ signs }) => judgePlant(signs).state === 'doubtful').map(({ id }) => id);
+    // Without the buds a brown tip says nothing; without cotyledons nothing feeds them (minnesotaSoybean).
+    expect(open).toEqual(['tip-brown', 'cut-none']);
+  });
+
+  test('what a person does is noted and taken back', () => {
+    const { id } = visitAfter().people[0]!;
+    expect(visitAfter(setRole(id, ' scout ')).people[0]).toMatchObject({ id, role: 'scout' });
+    expect(visitAfter(setRole(id, '')).people[0]).not.toHaveProperty('role');
   });
 
   test('a sign is there, not there or not looked for, never two of them', () => {

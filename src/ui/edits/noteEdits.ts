@@ -1,6 +1,7 @@
+import type { PlantSigns } from '../../core/damage/growingPoint.ts';
 import type { SignId } from '../../core/diagnosis/signs.ts';
-import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { type Edit, onVisit, put } from './visitEdits.ts';
+import type { VisitDamage, VisitDocument } from '../../core/visit/visitSchema.ts';
+import { type Edit, onVisit, personId, put } from './visitEdits.ts';
 
 export type Zone = NonNullable<VisitDocument['zones']>[number];
 export type Weather = NonNullable<VisitDocument['weather']>;
@@ -47,6 +48,41 @@ export const setSpotNote = (spotId: string, note: string): Edit =>
       return note.trim() === '' ? rest : { ...rest, note };
     }),
   }));
+
+/** Says what a person of the visit does, such as `grower`; empty takes it back. */
+export const setRole = (person: string, role: string): Edit =>
+  onVisit((visit) => ({
+    ...visit,
+    people: visit.people.map((one) => {
+      if (one.id !== person) return one;
+      const { role: _old, ...rest } = one;
+      return role.trim() === '' ? rest : { ...rest, role: role.trim() };
+    }),
+  }));
+
+/**
+ * Notes one plant more (or one less) on which this was seen. Each person has a number of their own for each finding, so
+ * that two people who walk at the same time add up.
+ */
+export const addSeen = (damageId: string, finding: string, signs: PlantSigns, by: string, plants: 1 | -1): Edit =>
+  onVisit((visit) => ({
+    ...visit,
+    damage: (visit.damage ?? []).map((damage) => {
+      if (damage.id !== damageId) return damage;
+      const id = seenId(finding, by);
+      const { seen: before = [], ...rest } = damage;
+      const number = Math.max(0, (before.find((one) => one.id === id)?.number ?? 0) + plants);
+      const seen = put(before, { id, number, ...signs }).filter((one) => one.number > 0);
+      return seen.length === 0 ? rest : { ...rest, seen };
+    }),
+  }));
+
+const seenId = (finding: string, by: string) => `${finding}-${personId(by)}`;
+
+/** Plants that one person noted for a finding. */
+export function seenBy({ seen = [] }: Pick<VisitDamage, 'seen'>, finding: { readonly id: string }, by: string): number {
+  return seen.find((one) => one.id === seenId(finding.id, by))?.number ?? 0;
+}
 
 /** A sign seen (true), looked for and not there (false), or not looked for (null). */
 export const setSign = (sign: SignId, isThere: boolean | null): Edit =>

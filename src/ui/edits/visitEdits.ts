@@ -37,6 +37,8 @@ export interface VisitStart {
   readonly visitedOn: string;
   readonly units: 'imperial' | 'metric';
   readonly name: string;
+  /** What that person does; empty: not said. */
+  readonly role?: string;
   readonly farm: VisitDocument['farm'];
   readonly field: VisitDocument['field'];
   readonly season: number;
@@ -45,11 +47,11 @@ export interface VisitStart {
 }
 
 /** A new visit: what the planting knows comes along. */
-export const startVisit = ({ id, name, zones, ...rest }: VisitStart): Edit =>
+export const startVisit = ({ id, name, role = '', zones, ...rest }: VisitStart): Edit =>
   onVisit(() => ({
     schema: VISIT_SCHEMA,
     id,
-    people: [{ id: personId(name), name }],
+    people: [{ id: personId(name), name, ...(role === '' ? {} : { role }) }],
     spots: [],
     ...rest,
     ...(zones === undefined ? {} : { zones }),

@@ -8,6 +8,8 @@ import { problemOf } from '../parts/problemOf.ts';
 import { Stepper } from '../parts/Stepper.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { edit, newId } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
+import { seenPlants } from './findings.ts';
 
 const HAZARDS = ['frost', 'hail', 'wind', 'sand', 'feeding', 'flooding', 'herbicide', 'crust', 'other'] as const;
 
@@ -50,6 +52,7 @@ function DamageCard({ visit, damage }: { visit: VisitDocument; damage: VisitDama
     void edit('visit', visit.id, putDamage(given<VisitDamage>({ ...damage, ...change } as VisitDamage) as VisitDamage));
   const plants = damage.plants ?? NOBODY;
   const judged = plants.growing + plants.budsAlive + plants.doubtful + plants.dead;
+  const seen = seenPlants(damage);
   const imperial = visit.units === 'imperial';
   const degree = imperial ? 'F' : 'C';
   return (
@@ -63,8 +66,11 @@ function DamageCard({ visit, damage }: { visit: VisitDocument; damage: VisitDama
         onChange={(happenedOn) => void (happenedOn !== '' && put({ happenedOn }))}
       />
       <p>
-        <strong>{judged}</strong> plants looked at, one by one as they come
+        <strong>{judged + seen}</strong> plants looked at, one by one as they come
       </p>
+      <a class="button main wide" href={hrefOf('visit', visit.id, 'notes', 'damage', damage.id)}>
+        Plant by plant{seen > 0 && `: ${seen}`}
+      </a>
       {STATES.map(([state, label]) => (
         <Stepper
           key={state}

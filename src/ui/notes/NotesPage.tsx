@@ -7,18 +7,22 @@ import { DamageNotes } from './DamageNotes.tsx';
 import { DigNotes } from './DigNotes.tsx';
 import { EarlierNotes } from './EarlierNotes.tsx';
 import { NOTE_PARTS } from './noteParts.ts';
+import { PeopleNotes } from './PeopleNotes.tsx';
 import { ScoutingNotes } from './ScoutingNotes.tsx';
+import { SeenPlants } from './SeenPlants.tsx';
 import { SignNotes } from './SignNotes.tsx';
 import { SprayNotes } from './SprayNotes.tsx';
 import { WeatherNotes } from './WeatherNotes.tsx';
 import { ZoneNotes } from './ZoneNotes.tsx';
 
 /** What else there is to say of a visit, each on a page of its own; nothing here is needed to count. */
-export function NotesPage({ id, part }: { id: string; part: string }) {
+export function NotesPage({ id, part, entry }: { id: string; part: string; entry: string }) {
   const shown = useVisit(id);
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   const { visit } = shown;
+  const damage = part === 'damage' ? visit.damage?.find((one) => one.id === entry) : undefined;
+  if (damage !== undefined) return <SeenPlants visit={visit} damage={damage} />;
   const open = NOTE_PARTS.find((one) => one.id === part);
   if (open !== undefined) {
     return (
@@ -76,12 +80,14 @@ function Part({ visit, part }: { visit: VisitDocument; part: string }) {
       return <EarlierNotes visit={visit} />;
     case 'spraying':
       return <SprayNotes visit={visit} />;
+    case 'people':
+      return <PeopleNotes visit={visit} />;
     case 'costs':
       return <CostNotes visit={visit} />;
     default:
       return (
         <PlantingFacts
-          farmId={visit.farm.id}
+          farm={visit.farm}
           field={visit.field}
           planting={visit.planting}
           season={visit.season}

@@ -35,6 +35,11 @@ export const NOTE_PARTS: readonly NotePart[] = [
     label: 'Spraying',
     says: ({ sprayings }) => (sprayings?.length === 0 ? 'not sprayed' : many(sprayings, 'spraying')),
   },
+  {
+    id: 'people',
+    label: 'People',
+    says: ({ people }) => people.map(({ name, role }) => (role === undefined ? name : `${name}, ${role}`)).join('; '),
+  },
   { id: 'costs', label: 'Costs', says: ({ economics }) => economics?.price ?? '' },
   {
     id: 'planting',

@@ -69,10 +69,10 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
     // Asked when work begins: a browser that grants it does not clear this device's entries.
     void navigator.storage?.persist?.();
     const id = newId();
-    const { name, units } = settings.value;
+    const { name, role, units } = settings.value;
     const { field, farm } = entry;
     const zones = entry.visits.find((visit) => visit.planting === planting.id)?.zones;
-    const start = { id, visitedOn: today(), units, name, farm, field, season, planting };
+    const start = { id, visitedOn: today(), units, name, role, farm, field, season, planting };
     await edit('visit', id, startVisit({ ...start, ...(zones === undefined ? {} : { zones: [...zones] }) }));
     go('visit', id);
   };

@@ -14,7 +14,7 @@ export function PlantingPage({ id, planting: plantingId }: { id: string; plantin
     <>
       <h1>Field and planting</h1>
       <PlantingFacts
-        farmId={entry.farm.id}
+        farm={entry.farm}
         field={entry.field}
         planting={one.planting}
         season={one.season}

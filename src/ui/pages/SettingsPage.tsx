@@ -39,6 +39,13 @@ export function SettingsPage() {
           value={settings.value.name}
           onChange={(name) => void (name.trim() !== '' && saveSettings({ name: name.trim() }))}
         />
+        <TextField
+          label="What you do"
+          value={settings.value.role}
+          placeholder="scout"
+          hint="Goes into new visits; of others under Notes, People."
+          onChange={(role) => void saveSettings({ role: role.trim() })}
+        />
         <fieldset class="pick">
           <legend>Units of new visits</legend>
           {(['imperial', 'metric'] as const).map((units) => (

@@ -13,7 +13,7 @@ type Planting = VisitDocument['planting'];
 type Dimension = 'length' | 'density' | 'share' | 'area';
 
 interface PlantingFactsProps {
-  readonly farmId: string;
+  readonly farm: VisitDocument['farm'];
   readonly field: Field;
   readonly planting: Planting;
   readonly season: number;
@@ -35,17 +35,22 @@ const UNITS = {
 } as const;
 
 /** What is known of a field and its planting. Changed here, it holds for the open visit and for later ones. */
-export function PlantingFacts({ farmId, field, planting, season, visit }: PlantingFactsProps) {
+export function PlantingFacts({ farm, field, planting, season, visit }: PlantingFactsProps) {
   const { units } = settings.value;
   // Only what was changed here, and on what stands there then: another hand may have changed the rest meanwhile.
-  const inVisit = (key: 'field' | 'planting', change: object) => {
+  const inVisit = (key: 'farm' | 'field' | 'planting', change: object) => {
     if (visit === null) return;
     const changed = (own: Json) => given({ ...(own as { readonly [key: string]: object })[key], ...change });
     void edit('visit', visit, (own) => ({ ...(own as object), [key]: changed(own) }) as Json);
   };
   const putField = (change: { readonly [K in keyof Field]?: Field[K] | undefined }) => {
-    void edit('field', field.id, (own) => given({ ...field, ...fieldOf(own, farmId), ...change }) as Json);
+    void edit('field', field.id, (own) => given({ ...field, ...fieldOf(own, farm.id), ...change }) as Json);
     inVisit('field', change);
+  };
+  const putRegion = (region: string | undefined) => {
+    const shared = { schema: 'rowledger/farm@1', ...farm };
+    void edit('farm', farm.id, (own) => given({ ...shared, ...(own as object), region }) as Json);
+    inVisit('farm', { region });
   };
   const putPlanting = (change: { readonly [K in keyof Planting]?: Planting[K] | undefined }) => {
     const shared = { schema: 'rowledger/planting@1', fieldId: field.id, season };
@@ -68,6 +73,14 @@ export function PlantingFacts({ farmId, field, planting, season, visit }: Planti
           unit={UNITS[units].area}
           onChange={(text) => putField({ area: text === '' ? undefined : text })}
         />
+        {farm.id !== '' && (
+          <TextField
+            label={`Region of ${farm.name || 'the farm'}`}
+            value={farm.region ?? ''}
+            placeholder="northern plains"
+            onChange={(text) => putRegion(text.trim() === '' ? undefined : text)}
+          />
+        )}
         <Choice
           label="Insured"
           options={[

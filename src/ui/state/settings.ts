@@ -4,6 +4,8 @@ import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 /** What this device remembers for its person. */
 export interface Settings {
   readonly name: string;
+  /** What that person does, such as `scout`; empty: not said. */
+  readonly role: string;
   readonly units: LengthSystem;
   /** What lies beside the row, as `parseReference` reads it. */
   readonly reference: string;
@@ -29,6 +31,7 @@ export interface Settings {
 
 export const FIRST_SETTINGS: Settings = {
   name: '',
+  role: '',
   units: 'imperial',
   reference: 'tape:in',
   from: '',
