@@ -46,6 +46,9 @@ const TWO_CM = 2;
 const TWO_CM_WITH_FIGURES = -4.5;
 /** Stretches of bare marks are alike to 0.9 and more, those with figures to 0.6 at best (drawn and rendered tapes). */
 const ALL_ALIKE = 0.75;
+/** A period so much clearer than chance (4 at most) is a mark of the tape, and the reading must explain it. */
+const CLEAR_SCORE = 7;
+const UNEXPLAINED = -10;
 const NOT_BY_THE_UNIT = -0.5;
 const GROUPED = -4;
 const OWN_PART = 0.8;
@@ -58,6 +61,7 @@ const OWN_PART = 0.8;
 export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] {
   const top = Math.max(1e-9, ...fits.map(strength));
   const logOf = (fit: EvenPrint): number => Math.log(strength(fit) / top);
+  const clearest = best(fits, (fit) => fit.score);
   const out: PossibleReading[] = [];
   for (const system of ['in', 'cm'] as const) {
     for (const fit of fits) {
@@ -87,7 +91,11 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
         const parts = !sure
           ? 0
           : fits.filter((f) => isClear(f) && OWN_PARTS[system].some((m) => near(f, m)) && !isOvertone(f)).length;
-        const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts);
+        const m = clearest === null ? 1 : inUnits(clearest);
+        const whole = Math.max(m, 1 / m);
+        const explains =
+          clearest === null || clearest.score < CLEAR_SCORE || Math.abs(Math.round(whole) / whole - 1) < 0.02;
+        const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts) + (explains ? 0 : UNEXPLAINED);
         const byUnit = unit?.followed === true;
         out.push({
           system,
@@ -127,7 +135,8 @@ function distinct(readings: readonly PossibleReading[]): PossibleReading[] {
 function alike(longer: EvenPrint, shorter: EvenPrint): number {
   if (!isClear(longer)) return 0;
   // figures, odd and even in turn, make every second centimetre a little alike
-  const better = (longer.likeness - shorter.likeness) / 0.03;
+  // of a print whose phase was lost nobody knows how alike it is
+  const better = shorter.followed ? (longer.likeness - shorter.likeness) / 0.03 : 0;
   const gains = (longer.gain - 0.22) / 0.08;
   return Math.max(0, Math.min(1, Math.max(longer.gain >= 0.06 ? better : 0, gains)));
 }

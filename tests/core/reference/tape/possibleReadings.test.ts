@@ -53,6 +53,14 @@ describe('possibleReadings', () => {
     expect(best([seen[0]!, seen[2]!]).ownParts).toBe(true);
   });
 
+  it('holds to the clearest period, though its phase is lost and chance is followed elsewhere', () => {
+    // A centimetre tape seen along itself, two pixels a mark at its far end; 352 is chance.
+    const lost = { ...print(258, 7.6, 0.05, 0), followed: false, agreeing: 0.5 };
+    const chance = { ...print(352, 5.3, 0.32, 0.31), agreeing: 0.67, spread: 0.18 };
+    const cm = possibleReadings([lost, chance]).filter((r) => r.system === 'cm');
+    expect(cm.reduce((a, b) => (b.worth > a.worth ? b : a)).lengthM).toBeCloseTo(2.58, 6);
+  });
+
   it('gives nothing for no print', () => {
     expect(possibleReadings([])).toEqual([]);
   });
