@@ -74,15 +74,8 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     : () => 0;
   const neighbours = anchored ? neighbourOdds(search.seedSpacingM) : null;
   const scaled =
-    plantScale(
-      near.parts,
-      near.contacts,
-      view,
-      makeGrouper(view, lobeMm),
-      sown,
-      neighbours,
-      anchored ? { row: stripRow(first, strip.mmPerPx), tallestMm: 1.6 * expectedMm } : null,
-    ) ?? plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
+    plantScale(near.parts, near.contacts, view, makeGrouper(view, lobeMm), sown, neighbours) ??
+    plantScale(parts, contacts, view, makeGrouper(view, lobeMm), sown, neighbours);
   if (scaled === null) return nothing('no-whole-plant', 'Only leaves cut by the border of the picture were found.');
   const scale = { ...scaled.scale, stemShare: stemShare(scaled.groups, scaled.scale) };
   const heightMm = crownHeight(scaled.groups, view, scale, expectedMm);
