@@ -49,6 +49,8 @@ const ALL_ALIKE = 0.75;
 /** A period so much clearer than chance (4 at most) is a mark of the tape, and the reading must explain it. */
 const CLEAR_SCORE = 7;
 const UNEXPLAINED = -10;
+/** Fine parts, followed from short stretches alone, slip by a few per cent. */
+const NEARLY_WHOLE = 0.05;
 const NOT_BY_THE_UNIT = -0.5;
 const GROUPED = -4;
 const OWN_PART = 0.8;
@@ -94,7 +96,7 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
         const m = clearest === null ? 1 : inUnits(clearest);
         const whole = Math.max(m, 1 / m);
         const explains =
-          clearest === null || clearest.score < CLEAR_SCORE || Math.abs(Math.round(whole) / whole - 1) < 0.02;
+          clearest === null || clearest.score < CLEAR_SCORE || Math.abs(Math.round(whole) / whole - 1) < NEARLY_WHOLE;
         const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts) + (explains ? 0 : UNEXPLAINED);
         const byUnit = unit?.followed === true;
         out.push({

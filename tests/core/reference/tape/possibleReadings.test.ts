@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { type EvenPrint, possibleReadings } from '../../../../src/core/reference/tape/possibleReadings.ts';
+import {
+  type EvenPrint,
+  type PossibleReading,
+  possibleReadings,
+} from '../../../../src/core/reference/tape/possibleReadings.ts';
 
 /** A print of so many periods over a tape seen square on, followed well. */
 const print = (periods: number, score: number, gain: number, likeness: number): EvenPrint => ({
@@ -17,6 +21,8 @@ const print = (periods: number, score: number, gain: number, likeness: number): 
   score,
 });
 const best = (fits: readonly EvenPrint[]) => possibleReadings(fits).reduce((a, b) => (b.worth > a.worth ? b : a));
+const worthOf = (readings: readonly PossibleReading[], system: string, lengthM: number): number =>
+  readings.find((r) => r.system === system && Math.abs(r.lengthM / lengthM - 1) < 0.002)!.worth;
 
 describe('possibleReadings', () => {
   it('knows inches by their halves, quarters and eighths, though the quarters stand out most', () => {
@@ -57,8 +63,14 @@ describe('possibleReadings', () => {
     // A centimetre tape seen along itself, two pixels a mark at its far end; 352 is chance.
     const lost = { ...print(258, 7.6, 0.05, 0), followed: false, agreeing: 0.5 };
     const chance = { ...print(352, 5.3, 0.32, 0.31), agreeing: 0.67, spread: 0.18 };
-    const cm = possibleReadings([lost, chance]).filter((r) => r.system === 'cm');
-    expect(cm.reduce((a, b) => (b.worth > a.worth ? b : a)).lengthM).toBeCloseTo(2.58, 6);
+    const readings = possibleReadings([lost, chance]);
+    expect(worthOf(readings, 'cm', 2.58)).toBeGreaterThan(worthOf(readings, 'cm', 3.52));
+  });
+
+  it('takes eighths for eighths, though they slipped by three per cent', () => {
+    const eighths = { ...print(613, 8.6, 0.19, 0.45), agreeing: 1, spread: 0.24 };
+    const readings = possibleReadings([eighths, print(74.25, 6.5, 0.24, 0.4), print(148.5, 5.8, 0.1, 0.25)]);
+    expect(worthOf(readings, 'in', 74.25 * 0.0254)).toBeGreaterThan(worthOf(readings, 'in', (613 / 8) * 0.0254));
   });
 
   it('gives nothing for no print', () => {
