@@ -61,8 +61,11 @@ export function findStems(
   const sure = low + 0.5 / rise;
   for (let x = 0; x < w; x++) {
     const middle = row.y0 + row.slope * x;
+    const first = Math.max(0, Math.ceil(middle - reachPx));
     const last = Math.min(h - 1, Math.floor(middle + reachPx));
-    for (let y = Math.max(0, Math.ceil(middle - reachPx)); y <= last; y++) {
+    // the viewing angle is widest at one of the ends
+    if (Math.max(leanAt(view, [x, first]).tangent, leanAt(view, [x, last]).tangent) < LEAST_TANGENT) continue;
+    for (let y = first; y <= last; y++) {
       if (data[y * w + x]! < sure) continue;
       const candidate = lowestPiece([x, y], at, view);
       if (candidate !== null) found.push(candidate);
@@ -105,8 +108,10 @@ function lowestPiece(p: Point, at: (x: number, y: number) => number, view: Camer
   if (tangent < LEAST_TANGENT) return null;
   const [x, y] = p;
   let below = 0;
-  for (const mm of BELOW_MM) below = Math.max(below, at(x - mm * up[0], y - mm * up[1]));
-  if (below > GREEN) return null;
+  for (const mm of BELOW_MM) {
+    below = Math.max(below, at(x - mm * up[0], y - mm * up[1]));
+    if (below > GREEN) return null;
+  }
   let best: Candidate | null = null;
   for (const lean of LEANS) {
     let on = 0;
