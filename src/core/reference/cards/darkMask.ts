@@ -24,7 +24,8 @@ export function darkMask(picture: Raster): BitMask {
       let bits = 0;
       for (let bit = 0; x < end; x++, i++, bit++) {
         // the top bit of a negative difference
-        bits |= ((greyOf(from[i]!) - limits.data[limitRow + (x >> 1)]!) >>> 31) << bit;
+        const word = from[i]!;
+        bits |= (((greyOf(word) - limits.data[limitRow + (x >> 1)]!) & ~greenOf(word)) >>> 31) << bit;
       }
       mask.words[at] = bits;
     }
@@ -33,6 +34,16 @@ export function darkMask(picture: Raster): BitMask {
 }
 
 const greyOf = (word: number): number => ((word & 255) + ((word >>> 7) & 510) + ((word >>> 16) & 255)) >> 2;
+
+/** Noise of a picture's colours in black ink, grey levels. */
+const LEAST_GREEN = 6;
+
+/** Negative where green leads red and blue by an eighth, as in leaves and never in print: they would join a square to themselves. */
+const greenOf = (word: number): number => {
+  const green = (word >>> 8) & 255;
+  const limit = green - (green >>> 3) - LEAST_GREEN;
+  return ((word & 255) - limit) & (((word >>> 16) & 255) - limit);
+};
 
 /** The grey level below which a place is dark, whichever neighbourhood says so. */
 function darkBelow(picture: Raster): Field<Uint8Array> {

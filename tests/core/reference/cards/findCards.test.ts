@@ -164,6 +164,19 @@ describe('marker cards', () => {
     expect(Math.abs(reference.endsM[1] / 1.8 - 1)).toBeLessThan(0.005);
   });
 
+  it('sees a card though a leaf hangs over its corner and side', () => {
+    const [x, y] = cornersOf(side, two[1]!)[1]!;
+    const data = plain.data.slice();
+    for (let i = 0; i < data.length; i += 4) {
+      const [dx, dy] = [((i / 4) % plain.widthPx) - x - 4, Math.floor(i / 4 / plain.widthPx) - y];
+      // a bean leaf in sun: green, and half as bright as the paper
+      if ((dx / 14) ** 2 + (dy / 9) ** 2 < 1) data.set([70, 118, 48], i);
+    }
+    const reference = found({ ...plain, data });
+    expect(reference.warnings.map((w) => w.code)).not.toContain('one-card');
+    expect(Math.abs(reference.endsM[1] / 1.8 - 1)).toBeLessThan(0.005);
+  });
+
   it('uses one card roughly, and says so', () => {
     const reference = found(scene(side, two.slice(0, 1)), { ...cues, gravity: times(upInCamera(side), -1) });
     expect(reference.warnings.map((w) => w.code)).toContain('one-card');
