@@ -165,12 +165,13 @@ describe('marker cards', () => {
   });
 
   it('sees a card though a leaf hangs over its corner and side', () => {
-    const [x, y] = cornersOf(side, two[1]!)[1]!;
+    const [, corner, , opposite] = cornersOf(side, two[1]!);
+    const [x, y] = [0, 1].map((i) => 1.1 * corner![i]! - 0.1 * opposite![i]!) as [number, number];
     const data = plain.data.slice();
     for (let i = 0; i < data.length; i += 4) {
-      const [dx, dy] = [((i / 4) % plain.widthPx) - x - 4, Math.floor(i / 4 / plain.widthPx) - y];
+      const [dx, dy] = [((i / 4) % plain.widthPx) - x, Math.floor(i / 4 / plain.widthPx) - y];
       // a bean leaf in sun: green, and half as bright as the paper
-      if ((dx / 14) ** 2 + (dy / 9) ** 2 < 1) data.set([70, 118, 48], i);
+      if ((dx / 26) ** 2 + (dy / 14) ** 2 < 1) data.set([70, 118, 48], i);
     }
     const reference = found({ ...plain, data });
     expect(reference.warnings.map((w) => w.code)).not.toContain('one-card');
