@@ -101,7 +101,11 @@ export function findPlantsByColour(strip: Strip, search: PlantSearch): PlantFind
     divided === null
       ? together(all)
       : [
-          ...together(subset(all, divided.on), neighbours, line && { row: line, tallestMm: 1.4 * heightMm }),
+          ...together(
+            subset(all, divided.on),
+            neighbours,
+            anchored && line ? { row: line, tallestMm: 1.4 * heightMm } : null,
+          ),
           ...together(subset(all, divided.off)),
         ];
 
