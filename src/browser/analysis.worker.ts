@@ -1,5 +1,6 @@
 import { countFindings } from '../core/count/countFindings.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
+import { COLOUR_IDENTITY } from '../core/detector/detectorIdentity.ts';
 import { cannot, good } from '../core/faults/outcome.ts';
 import type { Head } from '../core/learning/head.ts';
 import { fittingHead, judgeFindings } from '../core/learning/judgeFindings.ts';
@@ -7,7 +8,7 @@ import type { StockMarks } from '../core/learning/stockMarks.ts';
 import type { PlantFindings } from '../core/plants/detection.ts';
 import type { Warning } from '../core/reference/reference.ts';
 import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
-import { COLOUR_DETECTOR, colourAlone } from '../worker/colourAlone.ts';
+import { colourAlone } from '../worker/colourAlone.ts';
 import { nowMs } from './clock.ts';
 import { type MeasuringThread, measuringThread } from './measuringThread.ts';
 import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
@@ -48,7 +49,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
     });
     if (!done.ok) return send('last', done);
     const { ready, colour, doneMs } = done.value;
-    const { result } = countFindings(ready, colour, COLOUR_DETECTOR, doneMs);
+    const { result } = countFindings(ready, colour, COLOUR_IDENTITY, doneMs);
     const first = good({ result, stock: null });
     open();
     if (opening === null) return send('last', first);
@@ -80,7 +81,7 @@ async function refined(
   } catch (error) {
     const warning = colourAlone((error as Error).message);
     const warned = { ...colour, warnings: [...colour.warnings, warning] };
-    return { result: countFindings(ready, warned, COLOUR_DETECTOR, nowMs()).result, stock: null };
+    return { result: countFindings(ready, warned, COLOUR_IDENTITY, nowMs()).result, stock: null };
   }
 }
 

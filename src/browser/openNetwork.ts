@@ -1,4 +1,5 @@
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
+import { type DetectorIdentity, joinedIdentity } from '../core/detector/detectorIdentity.ts';
 import { findPlants } from '../core/detector/findPlants.ts';
 import type { PlantFindings, PlantSearch } from '../core/plants/detection.ts';
 import type { Strip } from '../core/straighten/strip.ts';
@@ -6,7 +7,7 @@ import { networkThread } from './networkThread.ts';
 
 /** A network ready to look at strips. */
 export interface Network {
-  readonly detector: { readonly name: string; readonly version: string };
+  readonly detector: DetectorIdentity;
   /** What the network sees, joined with what colour saw in the same strip. */
   readonly refine: (strip: Strip, search: PlantSearch, colour: PlantFindings) => Promise<PlantFindings>;
   /** Gives the network's memory back. */
@@ -32,7 +33,7 @@ export async function fetchNetwork(model: string): Promise<NetworkFiles> {
 export async function openNetwork({ card, bytes }: NetworkFiles): Promise<Network> {
   const { run, close } = await networkThread(bytes);
   return {
-    detector: { name: card.name, version: card.sha256.slice(0, 12) },
+    detector: joinedIdentity(card),
     refine: (strip, search, colour) => findPlants(strip, search, colour, run, card),
     close,
   };

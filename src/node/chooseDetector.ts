@@ -5,13 +5,14 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CountTools } from '../core/count/photoAnalysis.ts';
 import type { DetectorCard } from '../core/detector/detectorCard.ts';
+import { COLOUR_IDENTITY, joinedIdentity } from '../core/detector/detectorIdentity.ts';
 import { findPlants } from '../core/detector/findPlants.ts';
 import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 
 export type Detector = Pick<CountTools, 'detector' | 'findPlants'>;
 
-const COLOUR: Detector = { detector: { name: 'none', version: '1' }, findPlants: findPlantsByColour };
+const COLOUR: Detector = { detector: COLOUR_IDENTITY, findPlants: findPlantsByColour };
 const BEST = 'seedlings';
 
 /** The detector a person named: `none` is colour alone, `auto` the best there is, else a model of the models folder. */
@@ -28,7 +29,7 @@ export async function chooseDetector(name: string): Promise<Outcome<Detector>> {
     threads: Math.min(4, availableParallelism()),
   });
   return good({
-    detector: { name: card.name, version: card.sha256.slice(0, 12) },
+    detector: joinedIdentity(card),
     findPlants: (strip, search) => findPlants(strip, search, findPlantsByColour(strip, search), run, card),
   });
 }

@@ -1,7 +1,5 @@
 import type { Warning } from '../core/reference/reference.ts';
 
-/** How results name the detector that is no network. */
-export const COLOUR_DETECTOR = { name: 'none', version: '1' } as const;
 export const COLOUR_ALONE = 'colour-alone';
 
 /** Why a count that a network should have refined is by colour alone. */

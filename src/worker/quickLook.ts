@@ -1,11 +1,11 @@
 import { countFindings } from '../core/count/countFindings.ts';
 import type { CountResult } from '../core/count/countResult.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
+import { COLOUR_IDENTITY } from '../core/detector/detectorIdentity.ts';
 import { composeHomographies, type Homography } from '../core/geometry/homography.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 import { halve } from '../core/raster/halve.ts';
 import type { Strip } from '../core/straighten/strip.ts';
-import { COLOUR_DETECTOR } from './colourAlone.ts';
 
 /**
  * Half the size is looked at up to here only. On the 20 rendered samples with a scale such counts were no worse than
@@ -32,7 +32,7 @@ export function quickLook(ready: PreparedPhoto, nowMs: () => number): CountResul
     },
   };
   const findings = findPlantsByColour(coarse.strip, coarse.search);
-  return countFindings(coarse, findings, COLOUR_DETECTOR, nowMs()).result;
+  return countFindings(coarse, findings, COLOUR_IDENTITY, nowMs()).result;
 }
 
 /** Pixel (x, y) of the half shows (2x + 0.5, 2y + 0.5) of the whole. */
