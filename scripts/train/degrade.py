@@ -72,7 +72,7 @@ def develop(packed, r):
     x = (packed.float() / 255) ** 2.2
     dev = x.device
     gain = torch.exp(r(n, -0.8, 0.25))[:, None, None, None]
-    tint = torch.exp(0.10 * torch.randn(n, 3, 1, 1, device=dev))
+    tint = torch.exp(0.07 * torch.randn(n, 3, 1, 1, device=dev))
     x = x * gain * tint
     gx = torch.linspace(-1, 1, w, device=dev)[None, None, None, :]
     gy = torch.linspace(-0.5, 0.5, h, device=dev)[None, None, :, None]

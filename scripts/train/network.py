@@ -44,8 +44,8 @@ class PlantNet(nn.Module):
         self.enc4 = nn.Sequential(down(a, b), Block(b), Block(b))
         self.enc8 = nn.Sequential(down(b, c), Block(c), Block(c), Block(c))
         self.enc16 = nn.Sequential(down(c, d), Block(d, 7), Block(d, 7), Block(d, 7))
-        self.up8, self.dec8 = up(d, c), Block(c)
-        self.up4, self.dec4 = up(c, b), Block(b)
+        self.up8, self.dec8 = up(d, c), nn.Sequential(Block(c), Block(c))
+        self.up4, self.dec4 = up(c, b), nn.Sequential(Block(b), Block(b))
         self.up2, self.dec2 = up(b, a), Block(a)
         self.head = nn.Sequential(
             nn.Conv2d(a, a, 5, padding=2, groups=a, bias=False), nn.BatchNorm2d(a), nn.Conv2d(a, 48, 1), nn.ReLU(inplace=True), nn.Conv2d(48, OUT_CHANNELS, 1)

@@ -114,8 +114,8 @@ def loss_of(out, t, valid):
         "heat": focal(out[:, 0], t["heat"], weight),
         "weed": 0.4 * focal(out[:, 1], t["weed"], weight),
         "offset": 0.6 * ((out[:, 2:4] - t["regress"][:, 0:2]).abs().sum(1) * has).sum() / n,
-        "base": 0.6 * ((out[:, 4:6] - t["regress"][:, 2:4]).abs().sum(1) * has).sum() / n,
-        "double": 0.2 * (F.binary_cross_entropy_with_logits(out[:, 6], t["regress"][:, 4], reduction="none") * has).sum() / n,
+        "base": 1.0 * ((out[:, 4:6] - t["regress"][:, 2:4]).abs().sum(1) * has).sum() / n,
+        "double": 0.3 * (F.binary_cross_entropy_with_logits(out[:, 6], t["regress"][:, 4], reduction="none") * has).sum() / n,
         "leaf": 1.0 * (F.binary_cross_entropy_with_logits(out[:, 7], t["plant"], reduction="none") * valid).mean(),
         "crop": 1.0 * (F.binary_cross_entropy_with_logits(out[:, 8], t["crop"], reduction="none") * valid).mean(),
     }

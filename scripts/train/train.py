@@ -1,5 +1,6 @@
 """Renders, trains, evaluates and exports the seedling detector. See README.md beside this file."""
 import argparse
+import copy
 import json
 import math
 import os
@@ -17,9 +18,9 @@ from strips import CROP, Strips, render_strips
 from targets import loss_of, make_targets
 
 
-def flipped(s, across, along, turned):
-    """Mirrors (and transposes) strips with their truth."""
-    n, _, h, w = s.rgb.shape
+def flipped(s, across, along):
+    """Mirrors strips with their truth."""
+    h, w = s.rgb.shape[2:]
     rgb, plant, truth, meta = s.rgb, s.plant, s.truth.clone(), s.meta.clone()
     if along:
         rgb, plant = rgb.flip(3), plant.flip(2)
@@ -29,10 +30,6 @@ def flipped(s, across, along, turned):
         rgb, plant = rgb.flip(2), plant.flip(1)
         truth[..., [1, 3]] = h - 1 - truth[..., [1, 3]]
         meta[:, 1] = h - 1 - meta[:, 1]
-    if turned:
-        rgb, plant = rgb.transpose(2, 3), plant.transpose(1, 2)
-        truth[..., [0, 1, 2, 3]] = truth[..., [1, 0, 3, 2]]
-        meta[:, [0, 1]] = meta[:, [1, 0]]
     return Strips(rgb.contiguous(), plant.contiguous(), truth, s.count, meta, s.visible)
 
 
@@ -49,7 +46,7 @@ def camera_error(view):
 
 
 def step_inputs(strips, device):
-    s = flipped(strips, random.random() < 0.5, random.random() < 0.5, random.random() < 0.25)
+    s = flipped(strips, random.random() < 0.5, random.random() < 0.5)
     h, w = s.plant.shape[1:]
     view = view_channels(s.meta, h, w, device)
     rgb = degrade(s.rgb, view)
@@ -75,9 +72,10 @@ class Average:
         torch._foreach_add_(mine, [b for _, b in pairs], alpha=1 - k)
 
 
-def train(net, average, data, device, seconds, steps, batch, peak, report=15.0):
+def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: None, report=15.0):
     """Trains until the time or the steps are spent; the learning rate follows whichever is further along."""
     fast = {"fused": True} if device.type == "cuda" else {}
+    forward = torch.compile(net, dynamic=False) if device.type == "cuda" else net
     opt = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=0.01, betas=(0.9, 0.99), **fast)
     begin, last, done, sums = time.time(), time.time(), 0, {}
     net.train()
@@ -97,7 +95,7 @@ def train(net, average, data, device, seconds, steps, batch, peak, report=15.0):
             x, target, valid = step_inputs(data.pick(pick), device)
         x = x.contiguous(memory_format=torch.channels_last)
         with torch.autocast(device.type, enabled=device.type == "cuda", dtype=torch.bfloat16):
-            out = net(x)
+            out = forward(x)
         loss, parts = loss_of(out, target, valid)
         opt.zero_grad(set_to_none=True)
         loss.backward()
@@ -113,6 +111,7 @@ def train(net, average, data, device, seconds, steps, batch, peak, report=15.0):
             n = sums.pop("n")
             print(f"step {done} {time.time() - begin:.0f} s rate {rate:.2g} " + " ".join(f"{k} {float(v) / n:.3f}" for k, v in sums.items()), flush=True)
             sums, last = {}, time.time()
+            keep()
     took = time.time() - begin
     print(f"trained {done} steps of {batch} strips in {took:.0f} s ({done * batch / max(took, 1e-9):.0f} strips a second)", flush=True)
     return done
@@ -159,23 +158,21 @@ def main():
         print("resumed", state, flush=True)
     print(f"{sum(p.numel() for p in net.parameters())} parameters on {device}", flush=True)
 
-    held = render_strips(args.library, device, args.held_out, 900000, held=1, **threads)
     data = render_strips(args.library, device, args.strips, args.seed + 1000003 * (state["rounds"] + 1), seconds=args.render_seconds, **threads)
-    if state["rounds"]:
-        print("held-out scenes before this round:")
-        score(average.net, held, device)
     checkpoint = os.path.join(args.out, "checkpoint.pt")
-    state["steps"] += train(net, average, data, device, args.train_seconds, args.steps, args.batch, args.peak)
+    keep = lambda: save(checkpoint, net, average, {**state, "rounds": state["rounds"] + 1})
+    state["steps"] += train(net, average, data, device, args.train_seconds, args.steps, args.batch, args.peak, keep)
     state["rounds"] += 1
     state["strips"] += len(data)
     save(checkpoint, net, average, state)
+    export(copy.deepcopy(average.net), os.path.join(args.out, "plants.onnx"))
+    held = render_strips(args.library, device, args.held_out, 900000, held=1, **threads)
     print("held-out scenes:")
     summary = score(average.net, held, device)
     scored = np.array([(s, float(h)) for s, h in summary.pop("scored")]).reshape(-1, 2)
     np.savetxt(os.path.join(args.out, "scored.csv"), scored, fmt="%.4f", delimiter=",")
     with open(os.path.join(args.out, "summary.json"), "w") as f:
         json.dump({**summary, **state}, f)
-    export(average.net, os.path.join(args.out, "plants.onnx"))
 
 
 if __name__ == "__main__":

@@ -7,7 +7,7 @@ struct Species {
   // cotyledons
   float cotyledonKept, cotLength, cotRatio, cotWidest, cotBlunt, cotCordate, cotPetiole, cotThick;
   // first true leaves (a pair), then further leaves: leaflets 1 or 3
-  float leafLength, leafRatio, leafWidest, leafBlunt, leafCordate, petiole, laterSize;
+  float leafLength, leafRatio, leafWidest, leafBlunt, leafCordate, petiole, laterSize, laterPetiole;
   int leaflets, opposite;
   float stemHeight, internode, stemRadius, lean, leafPitch, droop, fold, wave, serration, teeth;
   V3 leafColour, stemColour, cotColour;
@@ -27,30 +27,31 @@ inline V3 leafGreen(Rng& r, float wild) {
 
 inline Species drawCrop(Rng& r) {
   Species s;
-  int family = r.chance(0.42f) ? 0 : (r.chance(0.42f) ? 1 : 2 + r.below(2));  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like); 3 any
-  s.scale = r.chance(0.6f) ? r.ratio(0.8f, 1.3f) : r.ratio(0.62f, 1.55f);
+  int family = r.chance(0.6f) ? 0 : 1 + r.below(2);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like)
+  s.scale = r.chance(0.6f) ? r.ratio(0.8f, 1.2f) : r.ratio(0.65f, family == 0 ? 1.3f : 1.55f);
   s.cotyledonKept = family == 0 ? r.in(0.2f, 1) : 0.97f;
-  s.cotLength = family == 0 ? r.in(0.012f, 0.022f) : (family == 1 ? r.in(0.018f, 0.038f) : (family == 2 ? r.in(0.008f, 0.02f) : r.in(0.008f, 0.035f)));
+  s.cotLength = family == 0 ? r.in(0.012f, 0.022f) : (family == 1 ? r.in(0.018f, 0.038f) : r.in(0.008f, 0.02f));
   s.cotRatio = family == 0 ? r.in(0.4f, 0.65f) : (family == 1 ? r.in(0.8f, 1.6f) : r.in(0.45f, 0.95f));
   s.cotWidest = r.in(0.42f, 0.62f);
   s.cotBlunt = family == 1 ? r.in(0.4f, 0.6f) : r.in(0.45f, 0.8f);
   s.cotCordate = family == 1 ? r.in(0.03f, 0.35f) : 0;
   s.cotPetiole = family == 0 ? r.in(0.0f, 0.003f) : r.in(0.002f, 0.014f);
   s.cotThick = family == 0 ? 1 : 0;
-  s.leafLength = family == 0 ? r.in(0.038f, 0.075f) : (family == 2 ? r.in(0.02f, 0.05f) : r.in(0.025f, 0.06f));
-  s.leafRatio = family == 0 ? r.in(0.7f, 1.0f) : (family == 2 ? r.in(0.3f, 0.65f) : r.in(0.4f, 1.0f));
+  s.leafLength = family == 0 ? r.in(0.038f, 0.075f) : (family == 2 ? r.in(0.02f, 0.05f) : r.in(0.03f, 0.06f));
+  s.leafRatio = family == 0 ? r.in(0.62f, 1.0f) : (family == 2 ? r.in(0.3f, 0.65f) : r.in(0.55f, 1.0f));
   s.leafWidest = r.in(0.3f, 0.5f);
   s.leafBlunt = r.in(0.7f, 1.1f);
   s.leafCordate = family == 0 ? r.in(0.06f, 0.25f) : r.in(0, 0.12f);
   s.petiole = s.leafLength * (family == 0 ? r.in(0.15f, 0.6f) : r.in(0.06f, 0.45f));
   s.leaflets = family == 0 ? 3 : (r.chance(0.25f) ? 3 : 1);
   s.laterSize = r.in(0.7f, 1.1f);
+  s.laterPetiole = family == 0 ? r.in(0.8f, 2.2f) : 1.4f;
   s.opposite = family == 0 ? 0 : r.chance(0.6f);
-  s.stemHeight = family == 0 ? r.in(0.02f, 0.085f) : r.in(0.006f, 0.045f);
-  s.internode = r.in(0.006f, 0.04f);
+  s.stemHeight = family == 0 ? r.in(0.025f, 0.125f) : r.in(0.006f, 0.045f);
+  s.internode = family == 0 ? r.in(0.008f, 0.06f) : r.in(0.006f, 0.04f);
   s.stemRadius = r.in(0.0010f, 0.0023f);
-  s.lean = r.in(0.02f, 0.25f);
-  s.leafPitch = r.in(-0.25f, 0.55f);
+  s.lean = r.in(0.02f, 0.35f);
+  s.leafPitch = r.in(-0.45f, 0.6f);
   s.droop = r.in(0.05f, 0.9f);
   s.fold = r.in(-0.08f, 0.45f);
   s.wave = r.in(0, 0.5f);
@@ -67,22 +68,25 @@ inline Species drawCrop(Rng& r) {
   return s;
 }
 
-/** Broadleaf weeds: smaller, or rosettes, or lobed or linear leaves; different from the crop of the scene. */
+/** Broadleaf weeds, told from a crop by what people tell them by: small, or narrow, or toothed and lobed, or a rosette. */
 inline Species drawWeed(Rng& r) {
   Species s = drawCrop(r);
   s.leaflets = 1;
   s.opposite = r.chance(0.3f);
-  s.scale = r.ratio(0.25f, 1.0f);
-  s.cotLength = r.in(0.006f, 0.016f);
+  s.cotThick = 0;
   s.cotRatio = r.chance(0.5f) ? r.in(0.12f, 0.35f) : r.in(0.4f, 0.9f);
   s.cotCordate = 0;
   s.cotPetiole = r.in(0.002f, 0.01f);
-  s.leafLength = r.in(0.012f, 0.06f);
-  s.leafRatio = r.chance(0.6f) ? r.in(0.1f, 0.4f) : r.in(0.4f, 0.9f);
-  s.serration = r.chance(0.6f) ? r.in(0.2f, 0.75f) : 0;
-  s.teeth = r.in(2, 9);
   s.stemHeight = r.in(0.002f, 0.02f);
-  s.internode = r.in(0.001f, 0.01f);
+  s.internode = r.in(0.001f, 0.012f);
+  int look = r.below(3);  // 0 tiny and smooth, 1 narrow leaves, 2 toothed or lobed
+  s.scale = look == 0 ? r.ratio(0.25f, 0.55f) : r.ratio(0.35f, 1.1f);
+  s.cotLength = r.in(0.005f, 0.014f);
+  s.leafLength = look == 0 ? r.in(0.012f, 0.035f) : r.in(0.02f, 0.065f);
+  s.leafRatio = look == 1 ? r.in(0.08f, 0.3f) : r.in(0.4f, 0.9f);
+  s.serration = look == 2 ? r.in(0.3f, 0.8f) : (r.chance(0.3f) ? r.in(0.1f, 0.4f) : 0);
+  s.leafCordate = 0;
+  s.teeth = r.in(2, 9);
   s.petiole = s.leafLength * r.in(0.05f, 0.6f);
   s.leafColour = leafGreen(r, 1);
   s.cotColour = s.leafColour;
@@ -225,7 +229,7 @@ inline V3 buildDicot(PlantBuild& b, V3 base, float stage, float azimuth0) {
     top = next;
     for (int c = 0; c < (s.opposite ? 2 : 1); c++) {
       float a = az + 3.1416f * c + 0.2f * r.normal(), L = s.leafLength * s.laterSize * k * mixf(0.2f, 0.9f, g);
-      float el = mixf(1.3f, r.in(0.1f, 0.7f), g), pet = s.petiole * 1.4f * k * g;
+      float el = mixf(1.3f, r.in(0.1f, 0.9f), g), pet = s.petiole * s.laterPetiole * k * g;
       if (s.leaflets == 3) {
         V3 d = v3(cosf(a) * cosf(el), sinf(a) * cosf(el), sinf(el));
         V3 joint = top + d * pet;

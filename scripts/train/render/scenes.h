@@ -225,16 +225,19 @@ inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMe
   if (kind == ROW || kind == DENSE) {
     float spacing = kind == DENSE ? r.in(0.022f, 0.05f) : (plain ? r.in(0.06f, 0.13f) : r.ratio(0.04f, 0.16f)), slope = 0.03f * r.normal(), wander = r.in(0.002f, 0.014f);
     float cv = r.in(0.1f, 0.5f), doubles = plain ? 0.03f : (r.chance(0.65f) ? r.in(0.02f, 0.22f) : 0), misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
-    float rows[2] = {sc.view.soil.rowY, sc.view.soil.rowY + (r.chance(0.5f) ? 1 : -1) * r.in(0.09f, 0.25f)};
-    int n = !plain && r.chance(0.12f) ? 2 : 1;
+    bool upright = !plain && r.chance(0.12f);  // a row up the strip, as in photos without a reference
+    float length = upright ? H : W, first = upright ? r.in(0.1f, 0.9f) * W : sc.view.soil.rowY;
+    float rows[2] = {first, first + (r.chance(0.5f) ? 1 : -1) * r.in(0.09f, 0.25f)};
+    int n = !plain && r.chance(0.1f) ? 2 : 1;
     for (int k = 0; k < n; k++)
-      for (float x = -pad + r.u() * spacing; x < W + pad; x += spacing * fmaxf(0.15f, 1 + cv * r.normal())) {
+      for (float x = -pad + r.u() * spacing; x < length + pad; x += spacing * fmaxf(0.15f, 1 + cv * r.normal())) {
         if (r.chance(misses) || fabsf(x - gapAt) < gap / 2) continue;
-        float y = rows[k] + slope * (x - W / 2) + wander * r.normal();
-        place(x, y);
+        float y = rows[k] + slope * (x - length / 2) + wander * r.normal();
+        auto put = [&](float dx, float dy) { upright ? place(y + dy, x + dx) : place(x + dx, y + dy); };
+        put(0, 0);
         while (r.chance(doubles)) {
           float a = r.in(0, 6.283f), d = r.in(0.006f, 0.03f);
-          place(x + d * cosf(a), y + d * sinf(a) * 0.6f);
+          put(d * cosf(a), d * sinf(a) * 0.6f);
         }
       }
   } else {
@@ -255,10 +258,11 @@ inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMe
 }
 
 inline void addWeeds(Scene& sc, Rng& r, float W, float H, bool empty) {
-  if (!r.chance(empty ? 0.65f : 0.5f)) return;
-  int n = r.chance(0.15f) ? (int)r.in(15, 60) : (int)r.ratio(1, 14);
+  if (!r.chance(empty ? 0.8f : 0.5f)) return;
+  int n = r.chance(empty ? 0.5f : 0.15f) ? (int)r.in(15, 70) : (int)r.ratio(1, 14);
   int kinds = 1 + r.below(3);
   float grass = r.chance(0.3f) ? r.in(0.5f, 1) : r.in(0, 0.4f);
+  if (empty && r.chance(0.2f)) grass = 1, n = (int)r.in(60, MAX_PLANTS);  // a lawn
   std::vector<Species> species;
   for (int k = 0; k < kinds; k++) species.push_back(drawWeed(r));
   float size = r.ratio(0.4f, 1.5f);
