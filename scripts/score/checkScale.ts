@@ -64,7 +64,7 @@ export async function checkScale(scene: Scene): Promise<ScaleRow> {
   let line: FoundLine | null = null;
   let found: FoundReference | NoReference;
   if (request.kind === 'tape' || request.kind === 'rod') {
-    const seen = request.kind === 'tape' ? findTape(photo.raster, request, cues) : findRod(photo.raster, request, cues);
+    const seen = request.kind === 'tape' ? findTape(photo.raster, request, cues) : findRod(photo.raster, request);
     line = seen.kind === 'none' ? null : seen;
     const green = () => greenPoints(photo.raster);
     found = seen.kind === 'none' ? seen : solvePlane(seen, cues, { ...photo.raster, green });

@@ -24,7 +24,7 @@ export function findReference(
     case 'tape':
       return beside(findTape(photo, request, cues), photo, cues);
     case 'rod':
-      return beside(findRod(photo, request, cues), photo, cues);
+      return beside(findRod(photo, request), photo, cues);
     case 'frame':
       return findFrame(photo, request.alongM, request.acrossM, cues);
     case 'cards':

@@ -3,7 +3,7 @@ import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { lineOfLength } from '../line/lineOfLength.ts';
 import { ribbonOffset, ribbonWidth } from '../line/ribbon.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
-import type { CameraCues, FoundLine, NoReference } from '../reference.ts';
+import type { FoundLine, NoReference } from '../reference.ts';
 import { alongside } from './alongside.ts';
 import { type BandBorder, bandBorders } from './bandBorders.ts';
 import { bandedLine } from './bandedLine.ts';
@@ -29,11 +29,7 @@ const STRAIGHT = 0.006;
  * Finds a straight rod: a ribbon of even taper, straight, in one colour or two taking turns. Plain rods need both ends in
  * the photo; banded ones are read from their borders, however many are hidden.
  */
-export function findRod(
-  photo: Raster,
-  request: RodRequest,
-  _camera: Pick<CameraCues, 'focalPx' | 'heightM' | 'heightSdM'>,
-): FoundLine | NoReference {
+export function findRod(photo: Raster, request: RodRequest): FoundLine | NoReference {
   const rods = rodCandidates(photo).sort((a, b) => b.strength - a.strength);
   if ('bandM' in request) {
     const banded = rods.filter((r) => r.bands !== null);

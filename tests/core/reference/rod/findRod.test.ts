@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeRaster } from '../../../../src/core/raster/raster.ts';
 import type { FoundLine, NoReference } from '../../../../src/core/reference/reference.ts';
 import { findRod } from '../../../../src/core/reference/rod/findRod.ts';
-import { closeScene, NEAR_CAMERA } from '../../../support/closeScene.ts';
+import { closeScene } from '../../../support/closeScene.ts';
 import { drawLineScene, groundToPhoto, type StripPaint } from '../../../support/drawLineScene.ts';
 
 const WHITE: StripPaint = () => [230, 230, 225];
@@ -11,7 +11,7 @@ const BANDED: StripPaint = (along) => (Math.floor(along / 0.15 + 1e-9) % 2 === 0
 describe('findRod', () => {
   it('finds a plain rod: ends within 2 px, readings between them within 1 % of its length', () => {
     const scene = closeScene(WHITE, 0.02);
-    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }, NEAR_CAMERA));
+    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }));
     expect(rod.endsM).toEqual([0, 0.9]);
     for (const r of rod.readings) {
       const [x, y] = groundToPhoto(scene, r.readingM, 0.02);
@@ -24,14 +24,14 @@ describe('findRod', () => {
 
   it('reads bands of known length, leaves over some', () => {
     const scene = closeScene(BANDED, 0.02, { leaves: 70 });
-    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', bandM: 0.15 }, NEAR_CAMERA));
+    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', bandM: 0.15 }));
     expect(rod.endsM[1]).toBeCloseTo(0.9, 2);
   });
 
   it('refuses two rods', () => {
     const one = closeScene(WHITE, 0.02);
     const scene = { ...one, strips: [one.strips[0]!, { ...one.strips[0]!, acrossM: 0.15 }] };
-    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }, NEAR_CAMERA) as NoReference;
+    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }) as NoReference;
     expect(answer.warnings.map((w) => w.code)).toEqual(['two-references']);
   });
 
@@ -39,7 +39,7 @@ describe('findRod', () => {
     const one = closeScene(WHITE, 0.02);
     const shade: StripPaint = () => [66, 49, 36];
     const scene = { ...one, strips: [{ ...one.strips[0]!, paint: shade, acrossM: 0.003 }, one.strips[0]!] };
-    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }, NEAR_CAMERA));
+    const rod = found(findRod(drawLineScene(scene), { kind: 'rod', lengthM: 0.9 }));
     const [x, y] = groundToPhoto(scene, 0.9, 0.02);
     expect(Math.hypot(rod.endsPx[1][0] - x, rod.endsPx[1][1] - y)).toBeLessThan(4);
     // a quarter of 2 cm at each of two ends is 7 mm
@@ -49,7 +49,7 @@ describe('findRod', () => {
 
   it('refuses a rod that leaves the photo when only its length is known', () => {
     const scene = closeScene(WHITE, 0.02, { toM: 4 });
-    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 4 }, NEAR_CAMERA) as NoReference;
+    const answer = findRod(drawLineScene(scene), { kind: 'rod', lengthM: 4 }) as NoReference;
     expect(answer.kind).toBe('none');
     expect(answer.reason).toContain('both of its ends');
   });
@@ -57,8 +57,8 @@ describe('findRod', () => {
   it('finds nothing on bare soil, in a blank or a tiny picture', () => {
     const bare = drawLineScene({ ...closeScene(WHITE, 0.02), strips: [], widthPx: 640, heightPx: 480 });
     for (const photo of [bare, makeRaster(300, 200), makeRaster(2, 2)]) {
-      expect(findRod(photo, { kind: 'rod', lengthM: 1 }, NEAR_CAMERA).kind).toBe('none');
-      expect(findRod(photo, { kind: 'rod', bandM: 0.1 }, NEAR_CAMERA).kind).toBe('none');
+      expect(findRod(photo, { kind: 'rod', lengthM: 1 }).kind).toBe('none');
+      expect(findRod(photo, { kind: 'rod', bandM: 0.1 }).kind).toBe('none');
     }
   });
 });
