@@ -137,20 +137,43 @@ function drawLabel(
     });
     return;
   }
-  const text = [number, mark.sign, ...(roomy || selected ? [mark.who ?? ''] : [])]
-    .filter((part) => part !== '')
-    .join(' ');
+  const words = [number, mark.sign, ...(roomy || selected ? [mark.who ?? ''] : [])].filter((part) => part !== '');
+  const widths = words.map((word) => widthOf(word) + WORD_SPACE_PX);
+  const width = Math.ceil(widths.reduce((a, b) => a + b, 0)) - WORD_SPACE_PX + 10;
   // The stamp reaches as far below its middle, the foot, as above.
-  const height = 2 * (lift + 22);
-  putStamp(ink, `tag ${text} ${lift}`, ratio, [x, foot], [12 * text.length + 24, height], (on) =>
-    paintTag(on, text, lift),
+  putStamp(ink, `tag ${width} ${lift}`, ratio, [x, foot], [width + 4, 2 * (lift + 22)], (on) =>
+    paintTag(on, width, lift),
   );
+  // Word by word: an answer numbers the marks behind it anew, and a stamp of its own for each would be painted at once.
+  let left = x - width / 2 + 5;
+  words.forEach((word, i) => {
+    const wide = widths[i]! - WORD_SPACE_PX;
+    putStamp(ink, `word ${word}`, ratio, [left + wide / 2, foot - lift - 9.5], [wide + 4, 20], (on) => {
+      write(on);
+      on.fillStyle = '#ffffff';
+      on.fillText(word, 0, 0);
+    });
+    left += widths[i]!;
+  });
+}
+
+const WORD_SPACE_PX = 4;
+const widthsKnown = new Map<string, number>();
+
+/** Width of a word on a tag, screen pixels. */
+function widthOf(word: string): number {
+  const known = widthsKnown.get(word);
+  if (known !== undefined) return known;
+  const ink = new OffscreenCanvas(1, 1).getContext('2d');
+  if (ink === null) return 9 * word.length;
+  write(ink);
+  const { width } = ink.measureText(word);
+  widthsKnown.set(word, width);
+  return width;
 }
 
 /** A tag over (0, 0), its foot, with a point towards its mark. */
-function paintTag(ink: OffscreenCanvasRenderingContext2D, text: string, lift: number): void {
-  write(ink);
-  const width = ink.measureText(text).width + 10;
+function paintTag(ink: OffscreenCanvasRenderingContext2D, width: number, lift: number): void {
   const tag = new Path2D();
   tag.roundRect(-width / 2, -lift - 19, width, 18, 3);
   tag.moveTo(-5, -lift - 2);
@@ -161,8 +184,6 @@ function paintTag(ink: OffscreenCanvasRenderingContext2D, text: string, lift: nu
   ink.lineWidth = 2;
   ink.stroke(tag);
   ink.fill(tag);
-  ink.fillStyle = '#ffffff';
-  ink.fillText(text, 0, -lift - 9.5);
 }
 
 function write(ink: OffscreenCanvasRenderingContext2D): void {
