@@ -43,6 +43,6 @@ export function CarriedOver({ corrections }: { corrections: readonly Pick<Correc
   const carried = corrections.filter(({ why }) => why === CARRIED_OVER).length;
   if (carried === 0) return null;
   return (
-    <p class="notice">{plural(carried, 'correction')} carried over from the count before. Undo takes them back.</p>
+    <p class="notice">{plural(carried, 'correction')} carried over from the count before. Undo is under Correct.</p>
   );
 }
