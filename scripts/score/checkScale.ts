@@ -205,8 +205,8 @@ export function printCalibration(rows: readonly ScaleRow[]): void {
   );
   for (const kind of ['tape', 'rod', 'frame', 'cards', 'auto', 'all']) {
     const mine = rows.filter((r) => kind === 'all' || r.kind === kind);
-    if (mine.length === 0) continue;
     const scale = mine.flatMap((r) => r.scalePct ?? []);
+    if (scale.length === 0) continue;
     const mean = scale.reduce((sum, v) => sum + v, 0) / scale.length;
     const worst = Math.max(...scale.map(Math.abs));
     const cells = [mean, rms(scale), worst].map((v) => v.toFixed(2).padStart(6)).join('');
