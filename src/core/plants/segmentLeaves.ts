@@ -30,12 +30,13 @@ export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
   const index = vegetationIndex(raster);
   if (search.coveredStripPx.length > 0) {
     const covered = fillPolygons(widthPx, heightPx, search.coveredStripPx);
-    for (let i = 0; i < covered.data.length; i++) if (covered.data[i] === 1) index.data[i] = -3;
+    for (let i = covered.data.indexOf(1); i >= 0; i = covered.data.indexOf(1, i)) {
+      for (; covered.data[i] === 1; i++) index.data[i] = -3;
+    }
   }
   const threshold = greenThreshold(index);
-  const strong = smoothMask(above(index, threshold.leaf));
-  const weak = above(index, threshold.support);
-  const grown = growMask(strong, weak, Math.max(1, Math.round(SUPPORT_REACH_MM / mmPerPx)));
+  const { leaf, weak } = above(index, threshold);
+  const grown = growMask(smoothMask(leaf), weak, Math.max(1, Math.round(SUPPORT_REACH_MM / mmPerPx)));
   const glare = (i: number): boolean =>
     raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! > GLARE_SUM;
   const whole = fillHoles(smoothMask(grown), HOLE_MM2 / mmPerPx ** 2, glare);
@@ -43,9 +44,17 @@ export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
   return { mask, index, threshold };
 }
 
-function above(index: Field<Float32Array>, limit: number): Mask {
-  const { data: values } = index;
-  const data = new Uint8Array(values.length);
-  for (let i = 0; i < data.length; i++) if (values[i]! > limit) data[i] = 1;
-  return { widthPx: index.widthPx, heightPx: index.heightPx, data };
+/** Where there is leaf, and where there is what may belong to a leaf beside it. */
+function above(index: Field<Float32Array>, { leaf, support }: GreenThreshold): { leaf: Mask; weak: Mask } {
+  const { data: values, widthPx, heightPx } = index;
+  const strong = new Uint8Array(values.length);
+  const weak = new Uint8Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    const v = values[i]!;
+    if (v > support) {
+      weak[i] = 1;
+      if (v > leaf) strong[i] = 1;
+    }
+  }
+  return { leaf: { widthPx, heightPx, data: strong }, weak: { widthPx, heightPx, data: weak } };
 }

@@ -1,5 +1,7 @@
-import { labelComponents } from './labelComponents.ts';
+import { maskRuns } from './maskRuns.ts';
+import { type Patches, patchesOf } from './patches.ts';
 import type { Mask } from './raster.ts';
+import type { Runs } from './runs.ts';
 
 /** What a ribbon is: at least so long, at most so wide, and of one width over most of its length. */
 export interface RibbonLimits {
@@ -19,38 +21,41 @@ const THICKEST = 1.6;
  */
 export function dropRibbons(mask: Mask, { minLengthPx, maxWidthPx }: RibbonLimits): Mask {
   const { widthPx: w, data } = mask;
-  const { labels, count } = labelComponents(mask);
-  const pixels: number[][] = Array.from({ length: count + 1 }, () => []);
-  for (let i = data.indexOf(1); i >= 0; i = data.indexOf(1, i + 1)) pixels[labels.data[i]!]!.push(i);
-  const out = Uint8Array.from(data);
-  for (const list of pixels) {
-    if (list.length < minLengthPx) continue;
-    const xs = list.map((i) => i % w);
-    const ys = list.map((i) => Math.floor(i / w));
-    const [left, right] = extent(xs);
-    const [top, bottom] = extent(ys);
-    const lengthwise = right - left >= bottom - top;
-    const along = lengthwise ? xs : ys;
-    const from = lengthwise ? left : top;
-    const lengthPx = (lengthwise ? right - left : bottom - top) + 1;
+  const runs = maskRuns(mask);
+  const patches = patchesOf(runs);
+  const out = data.slice();
+  for (let patch = 0; patch < patches.count; patch++) {
+    if (patches.areaPx[patch]! < minLengthPx) continue;
+    const [left, top] = [patches.left[patch]!, patches.top[patch]!];
+    const [wide, high] = [patches.right[patch]! - left + 1, patches.bottom[patch]! - top + 1];
+    const lengthwise = wide >= high;
+    const lengthPx = lengthwise ? wide : high;
     if (lengthPx < minLengthPx) continue;
     const widths = new Int32Array(lengthPx);
-    for (const a of along) widths[a - from]!++;
-    const median = [...widths].sort((a, b) => a - b)[lengthPx >> 1]!;
+    eachRun(runs, patches, patch, (y, from, to) => {
+      if (lengthwise) for (let x = from; x <= to; x++) widths[x - left]!++;
+      else widths[y - top]! += to - from + 1;
+    });
+    const median = widths.slice().sort()[lengthPx >> 1]!;
     if (median > maxWidthPx) continue;
     const even = widths.filter((v) => Math.abs(v - median) <= Math.max(1, EVEN_WITHIN * median)).length;
     if (even < EVEN_SHARE * lengthPx) continue;
-    for (const [k, i] of list.entries()) if (widths[along[k]! - from]! <= THICKEST * median + 1) out[i] = 0;
+    const thin = THICKEST * median + 1;
+    eachRun(runs, patches, patch, (y, from, to) => {
+      for (let x = from; x <= to; x++) if (widths[lengthwise ? x - left : y - top]! <= thin) out[y * w + x] = 0;
+    });
   }
   return { ...mask, data: out };
 }
 
-function extent(values: readonly number[]): readonly [number, number] {
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  for (const v of values) {
-    if (v < low) low = v;
-    if (v > high) high = v;
+function eachRun(
+  { rowStart, from, to }: Runs,
+  patches: Patches,
+  patch: number,
+  see: (y: number, from: number, to: number) => void,
+): void {
+  for (let i = patches.firstRun[patch]!, y = patches.top[patch]!; i >= 0; i = patches.nextRun[i]!) {
+    while (i >= rowStart[y + 1]!) y++;
+    see(y, from[i]!, to[i]!);
   }
-  return [low, high];
 }

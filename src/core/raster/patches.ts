@@ -7,6 +7,8 @@ export interface Patches {
   readonly firstRun: Int32Array;
   readonly nextRun: Int32Array;
   readonly areaPx: Int32Array;
+  /** Holes of each patch: regions beside it, joined by sides, that it shuts off from the border of the picture. */
+  readonly holes: Int32Array;
   /** First and last column and row of each patch. */
   readonly left: Int32Array;
   readonly right: Int32Array;
@@ -18,6 +20,8 @@ export interface Patches {
 export function patchesOf({ rowStart, from, to }: Runs): Patches {
   const n = from.length;
   const parent = new Int32Array(n);
+  // runs above that a run touches: what they are more than runs close rings (Euler's number)
+  const touching = new Int32Array(n);
   for (let y = 0; y + 1 < rowStart.length; y++) {
     const end = rowStart[y + 1]!;
     let above = y > 0 ? rowStart[y - 1]! : 0;
@@ -27,6 +31,7 @@ export function patchesOf({ rowStart, from, to }: Runs): Patches {
       while (above < lastAbove && to[above]! < from[i]! - 1) above++;
       let k = above;
       while (k < lastAbove && from[k]! <= to[i]! + 1) join(parent, i, k++);
+      touching[i] = k - above;
       // the last one may reach the next run of this row too
       above = k > above ? k - 1 : k;
     }
@@ -36,6 +41,7 @@ export function patchesOf({ rowStart, from, to }: Runs): Patches {
   // a root is the first run of its patch, and comes before the others
   for (let i = 0; i < n; i++) ofRun[i] = parent[i] === i ? count++ : ofRun[root(parent, i)]!;
   const areaPx = new Int32Array(count);
+  const holes = new Int32Array(count).fill(1);
   const left = new Int32Array(count).fill(0x7fffffff);
   const right = new Int32Array(count).fill(-1);
   const top = new Int32Array(count).fill(-1);
@@ -46,6 +52,7 @@ export function patchesOf({ rowStart, from, to }: Runs): Patches {
   for (let y = 0; y + 1 < rowStart.length; y++) {
     for (let i = rowStart[y]!; i < rowStart[y + 1]!; i++) {
       const p = ofRun[i]!;
+      holes[p]! += touching[i]! - 1;
       areaPx[p]! += to[i]! - from[i]! + 1;
       if (from[i]! < left[p]!) left[p] = from[i]!;
       if (to[i]! > right[p]!) right[p] = to[i]!;
@@ -56,7 +63,7 @@ export function patchesOf({ rowStart, from, to }: Runs): Patches {
       last[p] = i;
     }
   }
-  return { count, firstRun, nextRun, areaPx, left, right, top, bottom };
+  return { count, firstRun, nextRun, areaPx, holes, left, right, top, bottom };
 }
 
 function root(parent: Int32Array, i: number): number {

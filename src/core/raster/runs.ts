@@ -1,4 +1,5 @@
 import type { BitMask } from './bitMask.ts';
+import { longer } from './longer.ts';
 
 /** The set pixels of a mask as runs along its rows, in raster order. */
 export interface Runs {
@@ -59,11 +60,5 @@ function taller({ heightPx, wordsPerRow, words }: BitMask, byPx: number): Int32A
       out[i - shift]! |= words[i]!;
     }
   }
-  return out;
-}
-
-function longer(list: Int32Array): Int32Array<ArrayBuffer> {
-  const out = new Int32Array(2 * list.length);
-  out.set(list);
   return out;
 }

@@ -29,25 +29,39 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
     return root;
   };
 
-  for (const i of order) {
+  // the eight around, row by row
+  const around = Int32Array.of(-w - 1, -w, -w + 1, -1, 1, w - 1, w, w + 1);
+  const open = new Int32Array(8);
+  for (let n = 0; n < order.length; n++) {
+    const i = order[n]!;
     const x = i % w;
-    const y = (i - x) / w;
-    let best = 0;
-    for (let v = Math.max(0, y - 1); v <= Math.min(h - 1, y + 1); v++) {
-      for (let u = Math.max(0, x - 1); u <= Math.min(w - 1, x + 1); u++) {
-        const label = labels[v * w + u]!;
-        if (label === 0) continue;
-        const root = find(label);
-        if (best === 0 || root === best) {
-          best = root;
-          continue;
-        }
-        const low = summit[root]! <= summit[best]! ? root : best;
-        const high = low === root ? best : root;
-        // a summit two thirds of a pixel above the pass is the raster's own ripple
-        if (data[i]! >= passShare * summit[low]! || summit[low]! - data[i]! < 3) parent[low] = high;
-        best = high;
+    let steps = around;
+    let count = 8;
+    if (x === 0 || x + 1 === w || i < w || i + w >= data.length) {
+      steps = open;
+      count = 0;
+      for (const step of around) {
+        const u = (i + step + w) % w;
+        if (i + step >= 0 && i + step < data.length && Math.abs(u - x) <= 1) open[count++] = step;
       }
+    }
+    let best = 0;
+    let before = 0;
+    for (let k = 0; k < count; k++) {
+      const label = labels[i + steps[k]!]!;
+      // the same label twice running says nothing new
+      if (label === 0 || label === before) continue;
+      before = label;
+      const root = find(label);
+      if (best === 0 || root === best) {
+        best = root;
+        continue;
+      }
+      const low = summit[root]! <= summit[best]! ? root : best;
+      const high = low === root ? best : root;
+      // a summit two thirds of a pixel above the pass is the raster's own ripple
+      if (data[i]! >= passShare * summit[low]! || summit[low]! - data[i]! < 3) parent[low] = high;
+      best = high;
     }
     if (best === 0) {
       best = parent.length;
@@ -76,11 +90,11 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
 }
 
 function positive(data: Int32Array): Int32Array {
+  // memory is only taken where it is written
+  const out = new Int32Array(data.length);
   let n = 0;
-  for (let i = 0; i < data.length; i++) if (data[i]! > 0) n++;
-  const out = new Int32Array(n);
-  for (let i = 0, k = 0; k < n; i++) if (data[i]! > 0) out[k++] = i;
-  return out;
+  for (let i = 0; i < data.length; i++) if (data[i]! > 0) out[n++] = i;
+  return out.slice(0, n);
 }
 
 /** Indices, highest value first, ties in the order given (counting sort). */

@@ -1,3 +1,4 @@
+import { pixelWords } from './pixelWords.ts';
 import type { Field, Raster } from './raster.ts';
 
 /** Below this sum of the three channels a pixel's chromaticity is mostly sensor and JPEG noise. */
@@ -14,17 +15,20 @@ const DARK_SUM = 150;
  * green (sky light on plastic, cloth, water) are held below any leaf.
  */
 export function vegetationIndex(raster: Raster): Field<Float32Array> {
-  const { widthPx, heightPx, data } = raster;
+  const { widthPx, heightPx } = raster;
+  const words = pixelWords(raster);
   const out = new Float32Array(widthPx * heightPx);
-  for (let i = 0, j = 0; i < out.length; i++, j += 4) {
-    if (data[j + 3] === 0) out[i] = -3;
-    else {
-      const r = data[j]!;
-      const g = data[j + 1]!;
-      const b = data[j + 2]!;
-      const sum = r + g + b;
-      out[i] = sum < DARK_SUM ? shadedIndex(raster, i) : indexOf(r, g, b, sum);
+  for (let i = 0; i < out.length; i++) {
+    const word = words[i]!;
+    if (word >>> 24 === 0) {
+      out[i] = -3;
+      continue;
     }
+    const r = word & 255;
+    const g = (word >>> 8) & 255;
+    const b = (word >>> 16) & 255;
+    const sum = r + g + b;
+    out[i] = sum < DARK_SUM ? shadedIndex(raster, i) : indexOf(r, g, b, sum);
   }
   return { widthPx, heightPx, data: out };
 }

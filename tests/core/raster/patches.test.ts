@@ -1,9 +1,10 @@
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { makeBitMask } from '../../../src/core/raster/bitMask.ts';
-import { labelComponents } from '../../../src/core/raster/labelComponents.ts';
+import { maskRuns } from '../../../src/core/raster/maskRuns.ts';
 import { patchesOf } from '../../../src/core/raster/patches.ts';
 import { type Runs, runsOf } from '../../../src/core/raster/runs.ts';
+import { floodLabels } from '../../support/floodLabels.ts';
 
 function maskOf(rows: readonly string[]) {
   const mask = makeBitMask(rows[0]!.length, rows.length);
@@ -68,19 +69,78 @@ describe('runsOf', () => {
   });
 });
 
+describe('maskRuns', () => {
+  test('gives the mask back', () => {
+    fc.assert(
+      fc.property(picture, (rows) => {
+        const [widthPx, heightPx] = [rows[0]!.length, rows.length];
+        const data = Uint8Array.from(rows.join(''), (c) => (c === '#' ? 1 : 0));
+        expect(drawn(maskRuns({ widthPx, heightPx, data }), widthPx)).toEqual(rows);
+      }),
+    );
+  });
+});
+
+/** Regions of what is not '#', joined by sides, in a picture with one pixel of outside all round: all but the outside are holes. */
+function holesIn(rows: readonly string[]): number {
+  const w = rows[0]!.length + 2;
+  const open = [...'.'.repeat(w), ...rows.flatMap((row) => ['.', ...row, '.']), ...'.'.repeat(w)].map((c) => c !== '#');
+  let regions = 0;
+  for (let start = 0; start < open.length; start++) {
+    if (!open[start]) continue;
+    regions++;
+    const queue = [start];
+    open[start] = false;
+    for (const i of queue) {
+      for (const [j, onRow] of [
+        [i - 1, i % w > 0],
+        [i + 1, i % w < w - 1],
+        [i - w, true],
+        [i + w, true],
+      ] as const) {
+        if (!onRow || !open[j]) continue;
+        open[j] = false;
+        queue.push(j);
+      }
+    }
+  }
+  return regions - 1;
+}
+
 describe('patchesOf', () => {
+  test('counts the holes of each patch that a flood fill of what is beside it finds', () => {
+    const dense = fc.array(
+      fc.array(fc.constantFrom('#', '#', '#', '.'), { minLength: 8, maxLength: 8 }).map((c) => c.join('')),
+      { minLength: 1, maxLength: 9 },
+    );
+    fc.assert(
+      fc.property(dense, (rows) => {
+        const runs = runsOf(maskOf(rows), 0);
+        const patches = patchesOf(runs);
+        for (let p = 0; p < patches.count; p++) {
+          const alone = rows.map((row) => [...row].fill('.'));
+          for (let i = patches.firstRun[p]!; i >= 0; i = patches.nextRun[i]!) {
+            const y = runs.rowStart.findIndex((start, k) => start <= i && i < (runs.rowStart[k + 1] ?? i));
+            alone[y]!.fill('#', runs.from[i]!, runs.to[i]! + 1);
+          }
+          expect(patches.holes[p]).toBe(holesIn(alone.map((row) => row.join(''))));
+        }
+      }),
+    );
+  });
+
   test('finds the components that labelling pixel by pixel finds, in the same order', () => {
     fc.assert(
       fc.property(picture, (rows) => {
         const [w, h] = [rows[0]!.length, rows.length];
         const data = Uint8Array.from(rows.join(''), (c) => (c === '#' ? 1 : 0));
-        const { labels, count, areasPx } = labelComponents({ widthPx: w, heightPx: h, data });
+        const labels = floodLabels({ widthPx: w, heightPx: h, data });
+        const count = Math.max(...labels);
         const runs = runsOf(maskOf(rows), 0);
         const patches = patchesOf(runs);
         expect(patches.count).toBe(count);
-        expect([...patches.areaPx]).toEqual([...areasPx.subarray(1)]);
         for (let p = 0; p < count; p++) {
-          const mine = [...labels.data.keys()].filter((i) => labels.data[i] === p + 1);
+          const mine = [...labels.keys()].filter((i) => labels[i] === p + 1);
           const [xs, ys] = [mine.map((i) => i % w), mine.map((i) => Math.floor(i / w))];
           expect([patches.left[p], patches.right[p], patches.top[p], patches.bottom[p]]).toEqual([
             Math.min(...xs),
@@ -91,6 +151,7 @@ describe('patchesOf', () => {
           let area = 0;
           for (let i = patches.firstRun[p]!; i >= 0; i = patches.nextRun[i]!) area += runs.to[i]! - runs.from[i]! + 1;
           expect(area).toBe(mine.length);
+          expect(patches.areaPx[p]).toBe(mine.length);
         }
       }),
     );
