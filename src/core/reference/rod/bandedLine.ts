@@ -31,8 +31,12 @@ export function bandedLine(
   };
   const endU = ([0, 1] as const).map((i) => {
     const u = i === 0 ? -1 : 1;
+    const last = bands.borders.reduce((a, b) => ((b.u - a.u) * u > 0 ? b : a)).band;
+    const beyond = countAt(u) - last;
     const whole = Math.round(countAt(u));
-    return endsSeen[i] && Math.abs(countAt(u) - whole) < END_NEAR ? placeOf(whole) : u;
+    if (endsSeen[i] && Math.abs(countAt(u) - whole) < END_NEAR) return placeOf(whole);
+    // no band is longer than a band: what goes on in its colour is soil or shadow
+    return Math.abs(beyond) > 1 + END_NEAR ? placeOf(last + Math.sign(beyond)) : u;
   }) as [number, number];
   const total = countAt(endU[1]) - countAt(endU[0]);
   const metresPerBand = bandM ?? lengthM! / total;

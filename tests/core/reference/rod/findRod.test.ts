@@ -28,6 +28,13 @@ describe('findRod', () => {
     expect(rod.endsM[1]).toBeCloseTo(0.9, 2);
   });
 
+  it('ends a rod where its last band must end, though soil in its colour goes on', () => {
+    const trailing: StripPaint = (along, across) => (along > 0.6 ? [185, 40, 35] : BANDED(along, across));
+    const rod = found(findRod(drawLineScene(closeScene(trailing, 0.02, { toM: 0.98 })), { kind: 'rod', bandM: 0.15 }));
+    // five bands of 15 cm; the last would be 38 cm long
+    expect(rod.endsM[1]).toBeCloseTo(0.75, 2);
+  });
+
   it('refuses two rods', () => {
     const one = closeScene(WHITE, 0.02);
     const scene = { ...one, strips: [one.strips[0]!, { ...one.strips[0]!, acrossM: 0.15 }] };
