@@ -8,6 +8,8 @@ import { fromFoot, LEAST_TANGENT, type Stem } from './stem.ts';
 
 /** The lowest piece of a stem, which is looked for; all lengths as the camera sees them. */
 const PIECE_MM = 16;
+const STEP_MM = 2;
+const PLACES = PIECE_MM / STEP_MM + 1;
 const BESIDE_MM = [4.5, 6] as const;
 const BELOW_MM = [4, 6.5, 9] as const;
 /** Sideways for each unit upwards: a stem leans by up to about 30 degrees. */
@@ -45,33 +47,30 @@ export function findStems(
   if (view.footPx === null) return [];
   const reachPx = REACH_MM / view.mmPerPx;
   const { widthPx: w, heightPx: h, data } = index;
+  const rgba = raster.data;
   const low = threshold.soil + 2 * threshold.soilSd;
   const paleFrom = PALE * soilLight(index, raster, threshold);
   const rise = 1 / Math.max(0.05, 2.5 * threshold.soilSd);
   const at = (x: number, y: number): number => {
-    const u = Math.round(x);
-    const v = Math.round(y);
-    if (u < 0 || v < 0 || u >= w || v >= h) return 0;
-    const i = v * w + u;
-    const pale = raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! > paleFrom;
-    if (pale && data[i]! < STRAW) return 0;
-    return Math.max(0, Math.min(1, (data[i]! - low) * rise));
+    if (!(x >= -0.5 && y >= -0.5 && x < w - 0.5 && y < h - 0.5)) return 0;
+    const i = ((y + 0.5) | 0) * w + ((x + 0.5) | 0);
+    const value = data[i]!;
+    if (value <= low) return 0;
+    if (value < STRAW && rgba[4 * i]! + rgba[4 * i + 1]! + rgba[4 * i + 2]! > paleFrom) return 0;
+    return Math.min(1, (value - low) * rise);
   };
   const found: Candidate[] = [];
   const sure = low + 0.5 / rise;
-  for (let x = 0; x < w; x++) {
-    const middle = row.y0 + row.slope * x;
-    const first = Math.max(0, Math.ceil(middle - reachPx));
-    const last = Math.min(h - 1, Math.floor(middle + reachPx));
-    // the viewing angle is widest at one of the ends
-    if (Math.max(leanAt(view, [x, first]).tangent, leanAt(view, [x, last]).tangent) < LEAST_TANGENT) continue;
-    for (let y = first; y <= last; y++) {
-      if (data[y * w + x]! < sure) continue;
+  const { first, last, top, bottom } = searched(view, row, reachPx, w, h);
+  for (let y = top; y <= bottom; y++) {
+    for (let x = 0, i = y * w; x < w; x++, i++) {
+      if (data[i]! < sure || y < first[x]! || y > last[x]!) continue;
       const candidate = lowestPiece([x, y], at, view);
       if (candidate !== null) found.push(candidate);
     }
   }
-  found.sort((a, b) => b.strength - a.strength);
+  // of two alike the one further to the left, then further up
+  found.sort((a, b) => b.strength - a.strength || a.footPx[0] - b.footPx[0] || a.footPx[1] - b.footPx[1]);
   const kept: Candidate[] = [];
   for (const c of found) {
     if (kept.some((k) => apart(k.footPx, c.footPx, view) < APART_MM)) continue;
@@ -79,6 +78,26 @@ export function findStems(
   }
   const stems = kept.map((k) => traced(k, at, view));
   return stems.filter((s) => !stems.some((t) => t !== s && liesOn(s.footPx, t, view)));
+}
+
+/** First and last row of each column where feet are looked for, and of all: none where the sight is too steep. */
+function searched(view: CameraView, row: StripRow, reachPx: number, w: number, h: number) {
+  const first = new Int32Array(w).fill(h);
+  const last = new Int32Array(w).fill(-1);
+  let top = h;
+  let bottom = -1;
+  for (let x = 0; x < w; x++) {
+    const middle = row.y0 + row.slope * x;
+    const from = Math.max(0, Math.ceil(middle - reachPx));
+    const to = Math.min(h - 1, Math.floor(middle + reachPx));
+    // the viewing angle is widest at one of the ends
+    if (Math.max(leanAt(view, [x, from]).tangent, leanAt(view, [x, to]).tangent) < LEAST_TANGENT) continue;
+    first[x] = from;
+    last[x] = to;
+    top = Math.min(top, from);
+    bottom = Math.max(bottom, to);
+  }
+  return { first, last, top, bottom };
 }
 
 /** Mean sum of the three channels over the soil. */
@@ -113,26 +132,51 @@ function lowestPiece(p: Point, at: (x: number, y: number) => number, view: Camer
     if (below > GREEN) return null;
   }
   let best: Candidate | null = null;
+  let most = LEAST_STRENGTH;
   for (const lean of LEANS) {
-    let on = 0;
-    let left = 0;
-    let right = 0;
-    let n = 0;
-    for (let t = 0; t <= PIECE_MM; t += 2) {
+    // how much green may be missing on the line and be beside it, but for rounding
+    const mostLoss = PLACES * (1 - 0.5 * below - most) + 1e-9;
+    let loss = 0;
+    for (let k = 0; k < PLACES && loss <= mostLoss; k++) {
+      // the upper half first: there a leaf shows
+      const n = (k + (PLACES >> 1)) % PLACES;
+      const t = n * STEP_MM;
       const u = x + t * (up[0] + lean * beside[0]);
       const v = y + t * (up[1] + lean * beside[1]);
-      on += Math.max(at(u, v), at(u + beside[0], v + beside[1]), at(u - beside[0], v - beside[1]));
       const weight = t < PIECE_MM / 2 ? 0.5 : 1.5;
-      for (const d of BESIDE_MM) {
-        left += (weight * at(u + d * beside[0], v + d * beside[1])) / 2;
-        right += (weight * at(u - d * beside[0], v - d * beside[1])) / 2;
+      for (let side = 0; side < BESIDE_MM.length; side++) {
+        const d = BESIDE_MM[side]!;
+        const left = (weight * at(u + d * beside[0], v + d * beside[1])) / 2;
+        const right = (weight * at(u - d * beside[0], v - d * beside[1])) / 2;
+        toLeft[BESIDE_MM.length * n + side] = left;
+        toRight[BESIDE_MM.length * n + side] = right;
+        loss += left + right;
       }
-      n++;
+      if (loss > mostLoss) break;
+      const on = Math.max(at(u, v), at(u + beside[0], v + beside[1]), at(u - beside[0], v - beside[1]));
+      onLine[n] = on;
+      loss += 1 - on;
     }
-    const strength = (on - Math.max(left, right) - Math.min(left, right)) / n - 0.5 * below;
-    if (strength > (best?.strength ?? LEAST_STRENGTH)) best = { footPx: p, topPx: p, strength, lean };
+    if (loss > mostLoss) continue;
+    const left = sumOf(toLeft);
+    const right = sumOf(toRight);
+    const strength = (sumOf(onLine) - Math.max(left, right) - Math.min(left, right)) / PLACES - 0.5 * below;
+    if (strength <= most) continue;
+    most = strength;
+    best = { footPx: p, topPx: p, strength, lean };
   }
   return best;
+}
+
+/** Green on the line of a piece and to both sides of it, from the foot upwards. */
+const onLine = new Float64Array(PLACES);
+const toLeft = new Float64Array(BESIDE_MM.length * PLACES);
+const toRight = new Float64Array(BESIDE_MM.length * PLACES);
+
+function sumOf(values: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  return sum;
 }
 
 /** Follows the line upwards, over gaps of a node's or a leaf's edge, as far as it goes. */
