@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { runCount } from '../../src/cli/commands/count.ts';
 import type { CountResult } from '../../src/core/count/countResult.ts';
+import { COLOUR_IDENTITY } from '../../src/core/detector/detectorIdentity.ts';
 import { headId } from '../../src/core/learning/headId.ts';
 import { adoptHead, EMPTY_SHELF, useHead } from '../../src/core/learning/headShelf.ts';
 import { writeHeads } from '../../src/core/learning/headsDocument.ts';
@@ -14,7 +15,7 @@ const folder = mkdtempSync(join(tmpdir(), 'rowledger-head-'));
 const photo = join(folder, 'row.png');
 writeFileSync(photo, (await drawnRow([200, 400, 600, 800], 1000, 1)).png);
 const { id: _id, ...drawn } = drawnHead(1);
-const unnamed = { ...drawn, stock: { name: 'none', version: '1' } };
+const unnamed = { ...drawn, stock: COLOUR_IDENTITY };
 const head = { ...unnamed, id: headId(unnamed) };
 const use = (n: number) => ({ id: `u${n}`, at: `2026-06-17T08:0${n}:00Z`, by: 'ann' });
 const shelf = adoptHead(EMPTY_SHELF, head, use(1));
@@ -39,7 +40,7 @@ it('counts with what was learned, and says so in the version', async () => {
   const { out, status, err } = await count(writeHeads(shelf));
   expect(status, err).toBe(0);
   const { detector, plants } = JSON.parse(out) as CountResult;
-  expect(detector).toEqual({ name: 'none', version: `1+${head.id}` });
+  expect(detector).toEqual({ name: 'none', version: `${COLOUR_IDENTITY.version}+${head.id}` });
   expect(plants.length).toBeGreaterThan(0);
 });
 
