@@ -60,8 +60,9 @@ export const DIRECTIONS: readonly Point[] = Array.from({ length: 16 }, (_, k) =>
 
 /** Cuts the leaf mask at its waists and measures the lobes; specks are dropped. */
 export function leafParts({ mask, index }: LeafMask, raster: Raster, mmPerPx: number): LeafParts {
-  const distance = chamferDistance(smoothMask(cutEdges(mask, raster, EDGE_STEP)));
-  const basins = splitBasins(distance, PASS_SHARE);
+  const lobes = smoothMask(cutEdges(mask, raster, EDGE_STEP));
+  const distance = chamferDistance(lobes);
+  const basins = splitBasins(lobes, distance, PASS_SHARE);
   const raw = measure(basins, index.data, raster);
   const newId = new Int32Array(basins.count + 1).fill(-1);
   const parts: LeafPart[] = [];

@@ -1,4 +1,5 @@
-import type { Field } from './raster.ts';
+import { longer } from './longer.ts';
+import type { Field, Mask } from './raster.ts';
 
 export interface Basins {
   /** 0 outside, 1 to `count` inside. */
@@ -11,13 +12,15 @@ export interface Basins {
 }
 
 /**
- * Cuts the positive part of a distance field into lobes: a watershed by immersion (Vincent & Soille 1991, IEEE PAMI
+ * Cuts a mask with its distance field into lobes: a watershed by immersion (Vincent & Soille 1991, IEEE PAMI
  * 13:583-598) from the highest value down, in which two lobes that meet stay apart only when the pass between them is
  * lower than `passShare` of the lower summit. That makes the rule free of scale: a waist counts, a ripple does not.
+ *
+ * @param mask where the distance is above 0.
  */
-export function splitBasins(distance: Field<Int32Array>, passShare: number): Basins {
+export function splitBasins(mask: Mask, distance: Field<Int32Array>, passShare: number): Basins {
   const { widthPx: w, heightPx: h, data } = distance;
-  const inside = positive(data);
+  const inside = pixelsOf(mask);
   const order = byFallingValue(data, inside);
   const labels = new Int32Array(w * h);
   const parent: number[] = [0];
@@ -40,9 +43,9 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
     if (x === 0 || x + 1 === w || i < w || i + w >= data.length) {
       steps = open;
       count = 0;
-      for (const step of around) {
-        const u = (i + step + w) % w;
-        if (i + step >= 0 && i + step < data.length && Math.abs(u - x) <= 1) open[count++] = step;
+      for (const [k, step] of around.entries()) {
+        const u = x + ACROSS[k]!;
+        if (u >= 0 && u < w && i + step >= 0 && i + step < data.length) open[count++] = step;
       }
     }
     let best = 0;
@@ -89,13 +92,21 @@ export function splitBasins(distance: Field<Int32Array>, passShare: number): Bas
   };
 }
 
-function positive(data: Int32Array): Int32Array {
-  // memory is only taken where it is written
-  const out = new Int32Array(data.length);
+/** Indices of the set pixels, in raster order. */
+function pixelsOf({ data }: Mask): Int32Array {
+  let out = new Int32Array(1 << 14);
   let n = 0;
-  for (let i = 0; i < data.length; i++) if (data[i]! > 0) out[n++] = i;
-  return out.slice(0, n);
+  for (let i = data.indexOf(1); i >= 0; i = data.indexOf(1, i)) {
+    for (; data[i] === 1; i++) {
+      if (n === out.length) out = longer(out);
+      out[n++] = i;
+    }
+  }
+  return out.subarray(0, n);
 }
+
+/** Columns to the eight around. */
+const ACROSS = [-1, 0, 1, -1, 1, -1, 0, 1] as const;
 
 /** Indices, highest value first, ties in the order given (counting sort). */
 function byFallingValue(data: Int32Array, indices: Int32Array): Int32Array {

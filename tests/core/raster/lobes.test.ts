@@ -69,19 +69,19 @@ describe('splitBasins', () => {
     ....................`);
 
   it('parts two leaves on a petiole and keeps one wavy leaf whole', () => {
-    expect(splitBasins(chamferDistance(twoLeaves), 0.8).count).toBe(2);
-    expect(splitBasins(chamferDistance(oneLeaf), 0.8).count).toBe(1);
+    expect(splitBasins(twoLeaves, chamferDistance(twoLeaves), 0.8).count).toBe(2);
+    expect(splitBasins(oneLeaf, chamferDistance(oneLeaf), 0.8).count).toBe(1);
   });
 
   it('covers the mask, gives each component at least one lobe, and fewer lobes for a lower pass share', () => {
     fc.assert(
       fc.property(masks, (mask) => {
         const distance = chamferDistance(mask);
-        const { labels, count, summits } = splitBasins(distance, 0.8);
+        const { labels, count, summits } = splitBasins(mask, distance, 0.8);
         for (let i = 0; i < mask.data.length; i++) expect(labels.data[i]! > 0).toBe(mask.data[i] === 1);
         expect(count).toBeGreaterThanOrEqual(Math.max(...floodLabels(mask)));
         expect(summits.length).toBe(count + 1);
-        expect(splitBasins(distance, 0.4).count).toBeLessThanOrEqual(count);
+        expect(splitBasins(mask, distance, 0.4).count).toBeLessThanOrEqual(count);
       }),
     );
   });
