@@ -1,5 +1,5 @@
 import { fitHomography } from '../../geometry/fitHomography.ts';
-import { applyHomography } from '../../geometry/homography.ts';
+import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { linearLight } from '../../raster/linearLight.ts';
@@ -46,8 +46,7 @@ export function markerEdges(photo: Raster, id: number, corners: Quad, places: re
         if (before === after) continue;
         for (const t of places) {
           const at = (across: number, along: number): Point => (upright ? [across, along] : [along, across]);
-          const pixel = (across: number, along: number): Point => applyHomography(map.homography, at(across, along));
-          const step = edgeStep(photo, pixel, line, cell + t, after ? 1 : -1);
+          const step = edgeStep(photo, map.homography, upright, line, cell + t, after ? 1 : -1);
           if (step !== null) edges.push({ at: at(line, cell + t), ...step });
         }
       }
@@ -56,19 +55,34 @@ export function markerEdges(photo: Raster, id: number, corners: Quad, places: re
   return edges;
 }
 
+const light = new Float64Array(2 * STEPS + 1);
+
 /** The step from dark to bright across a grid line at `along`, white lying `way` of it. */
 function edgeStep(
   photo: Raster,
-  pixel: (across: number, along: number) => Point,
+  map: Homography,
+  upright: boolean,
   line: number,
   along: number,
   way: 1 | -1,
 ): Omit<MarkerEdge, 'at'> | null {
+  const pixel = (across: number, by: number): Point => applyHomography(map, upright ? [across, by] : [by, across]);
   const at = (share: number): Point => pixel(line + (way * share) / 2, along);
-  const light = Array.from({ length: 2 * STEPS + 1 }, (_, i) => linearLight(photo, ...at((i - STEPS) / STEPS)));
-  if (!light.every(Number.isFinite)) return null;
-  const [dark, bright] = [median(light.slice(0, STEPS >> 1)), median(light.slice(-(STEPS >> 1)))];
+  const look = (from: number, to: number): boolean => {
+    for (let i = from; i < to; i++) {
+      const [x, y] = at((i - STEPS) / STEPS);
+      const seen = linearLight(photo, x, y);
+      if (!Number.isFinite(seen)) return false;
+      light[i] = seen;
+    }
+    return true;
+  };
+  // the two ends first: most places without a step end here
+  const end = light.length - (STEPS >> 1);
+  if (!look(0, STEPS >> 1) || !look(end, light.length)) return null;
+  const [dark, bright] = [median(light.slice(0, STEPS >> 1)), median(light.slice(end))];
   if (bright < 0.03 || bright < 2 * dark) return null;
+  if (!look(STEPS >> 1, end)) return null;
   const half = (dark + bright) / 2;
   let share: number | null = null;
   for (let i = 1; i < light.length; i++) {
@@ -87,7 +101,6 @@ function edgeStep(
   return { normal, offsetPx: normal[0] * (seen[0] - foot[0]) + normal[1] * (seen[1] - foot[1]) };
 }
 
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
+function median(values: Float64Array): number {
+  return values.sort()[values.length >> 1]!;
 }

@@ -96,9 +96,13 @@ function fitGrid(edges: readonly MarkerEdge[]): GridFit | null {
     weights = off.map((d) => (pass < 5 ? 1 / Math.max(near, d) : d < limit ? (1 - (d / limit) ** 2) ** 2 : 0));
   }
   const total = weights.reduce((sum, w) => sum + w, 0);
-  const normal = unknowns!.map((_, i) =>
-    unknowns!.map((__, j) => rows.reduce((sum, row, k) => sum + weights[k]! * row[i]! * row[j]!, 0)),
-  );
+  const normal = unknowns!.map(() => unknowns!.map(() => 0));
+  for (const [k, row] of rows.entries()) {
+    for (let i = 0; i < row.length; i++) {
+      const weighted = weights[k]! * row[i]!;
+      for (let j = 0; j < row.length; j++) normal[i]![j]! += weighted * row[j]!;
+    }
+  }
   const factor = cholesky(normal);
   if (factor === null || total < FEWEST_EDGES / 2) return null;
   const covariance = invertCholesky(factor);
