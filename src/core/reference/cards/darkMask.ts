@@ -14,18 +14,19 @@ const DARK_SHARE = 0.8;
  */
 export function darkMask(picture: Raster): BitMask {
   const { widthPx: w, heightPx: h } = picture;
-  const limits = darkBelow(halve(picture));
+  const { widthPx: limitWidth, heightPx: limitHeight, data: limits } = darkBelow(halve(picture));
   const from = pixelWords(picture);
   const mask = makeBitMask(w, h);
   for (let y = 0; y < h; y++) {
-    const limitRow = Math.min(y >> 1, limits.heightPx - 1) * limits.widthPx;
+    const limitRow = Math.min(y >> 1, limitHeight - 1) * limitWidth;
     for (let x = 0, i = y * w, at = y * mask.wordsPerRow; x < w; at++) {
       const end = Math.min(w, x + 32);
       let bits = 0;
       for (let bit = 0; x < end; x++, i++, bit++) {
-        // the top bit of a negative difference
         const word = from[i]!;
-        bits |= (((greyOf(word) - limits.data[limitRow + (x >> 1)]!) & ~greenOf(word)) >>> 31) << bit;
+        const over = greyOf(word) - limits[limitRow + (x >> 1)]!;
+        // few are dark; of those the top bit says whether they are not green
+        if (over < 0) bits |= (~greenOf(word) >>> 31) << bit;
       }
       mask.words[at] = bits;
     }

@@ -1,4 +1,4 @@
-import { crossing, fitLine } from '../../geometry/fitLine.ts';
+import { crossing, type FittedLine, fitLine } from '../../geometry/fitLine.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { BitMask } from '../../raster/bitMask.ts';
@@ -103,21 +103,25 @@ function quadsAround(outline: Outline, areaPx: number): Quad[] {
 
 /** The quad whose sides are lines through most of the outline beside the sides of a rough one; dirt makes corners of its own. */
 function alongSides({ x, y }: Outline, quad: Quad, tolerancePx: number): Quad | null {
-  const lines = quad.map((a, k) => {
+  const lines: FittedLine[] = [];
+  for (const [k, a] of quad.entries()) {
     const b = quad[(k + 1) % 4]!;
     const length = norm(b[0] - a[0], b[1] - a[1]);
-    const [ux, uy] = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
+    const ux = (b[0] - a[0]) / length;
+    const uy = (b[1] - a[1]) / length;
     const beside: Point[] = [];
     for (let i = 0; i < x.length; i++) {
-      const [dx, dy] = [x[i]! - a[0], y[i]! - a[1]];
+      const dx = x[i]! - a[0];
+      const dy = y[i]! - a[1];
       const along = dx * ux + dy * uy;
       const isBeside = along > 0.12 * length && along < 0.88 * length && Math.abs(dx * uy - dy * ux) < 0.2 * length;
       if (isBeside) beside.push([x[i]!, y[i]!]);
     }
-    return fitLine(beside, tolerancePx);
-  });
-  if (lines.some((line) => line === null)) return null;
-  const found = lines.map((line, k) => crossing(lines[(k + 3) % 4]!, line!)) as unknown as Quad;
+    const line = fitLine(beside, tolerancePx);
+    if (line === null) return null;
+    lines.push(line);
+  }
+  const found = lines.map((line, k) => crossing(lines[(k + 3) % 4]!, line)) as unknown as Quad;
   const side = norm(quad[1][0] - quad[0][0], quad[1][1] - quad[0][1]);
   return found.every((p, k) => norm(p[0] - quad[k]![0], p[1] - quad[k]![1]) < 0.5 * side) ? found : null;
 }

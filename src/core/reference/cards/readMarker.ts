@@ -37,20 +37,23 @@ export function readMarker(photo: Raster, quad: Quad): { id: number; corners: Qu
   return best;
 }
 
+/** Of 16 places around an outline. */
+const MOST_BAD = 6;
+
 /** A quick look: black just inside and white just outside of most of the outline. */
 function darkOnWhite(photo: Raster, quad: Quad): boolean {
   const middle: Point = [mean(quad.map((p) => p[0])), mean(quad.map((p) => p[1]))];
-  let good = 0;
+  let bad = 0;
   for (const [k, a] of quad.entries()) {
     const b = quad[(k + 1) % 4]!;
     for (const t of [0.15, 0.38, 0.62, 0.85]) {
       const [x, y] = [a[0] + (b[0] - a[0]) * t - middle[0], a[1] + (b[1] - a[1]) * t - middle[1]];
       const inside = linearLight(photo, middle[0] + 0.88 * x, middle[1] + 0.88 * y);
       const outside = linearLight(photo, middle[0] + 1.14 * x, middle[1] + 1.14 * y);
-      if (outside > 2 * inside) good++;
+      if (!(outside > 2 * inside) && ++bad > MOST_BAD) return false;
     }
   }
-  return good >= 10;
+  return true;
 }
 
 function whiteCells(photo: Raster, corners: Quad): boolean[] | null {
