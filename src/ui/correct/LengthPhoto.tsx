@@ -8,11 +8,12 @@ import './correct.css';
 import type { Thing } from './gestures.ts';
 import { wishOf } from './keys.ts';
 import { LengthBar } from './LengthBar.tsx';
-import { lookMoves } from './lookMoves.ts';
+import { lookMoves, wholeLook } from './lookMoves.ts';
 import { createLookStore } from './lookStore.ts';
 import { PictureView } from './PictureView.tsx';
 import type { Scene } from './paintView.ts';
 import { usePhotoPicture } from './usePhotoPicture.ts';
+import { sameCount, useSteady } from './useSteady.ts';
 
 interface LengthPhotoProps {
   readonly photo: Blob;
@@ -30,7 +31,8 @@ const NEAR_SHARE = 0.12;
  * A length known by a person, put on a photo: two or more points in order along a straight thing, and the length from
  * each to the next. By finger: a tap puts a point and comes near, a drag puts it right. By keys: arrows, Enter.
  */
-export function LengthPhoto({ photo, result, units, onMarks, onBack }: LengthPhotoProps) {
+export function LengthPhoto({ photo, result: given, units, onMarks, onBack }: LengthPhotoProps) {
+  const result = useSteady(given, sameCount);
   const { widthPx, heightPx } = result.photo;
   const bare = useMemo(() => withoutScale(result), [result]);
   const { picture, trouble } = usePhotoPicture(photo, bare);
@@ -40,12 +42,10 @@ export function LengthPhoto({ photo, result, units, onMarks, onBack }: LengthPho
   const [held, setHeld] = useState<number | null>(null);
   const [said, say] = useState('');
   const photoSize: Point = [widthPx, heightPx];
-  const look = useMemo(() => createLookStore({ xPx: widthPx / 2, yPx: heightPx / 2, screenPxPerM: 1 }), [result]);
+  // From the first frame: a tap on a view that is not yet where it belongs would put its point somewhere else.
+  const look = useMemo(() => createLookStore(wholeLook(bare)), [bare]);
   const moves = lookMoves(look, picture?.map ?? null, bare);
   useEffect(() => root.current?.focus(), []);
-  useEffect(() => {
-    if (picture !== null) moves.whole();
-  }, [picture]);
 
   const comeNear = ([xPx, yPx]: Point) => {
     if (picture === null) return;
@@ -53,7 +53,12 @@ export function LengthPhoto({ photo, result, units, onMarks, onBack }: LengthPho
     const near = (innerWidth / (NEAR_SHARE * widthPx)) * pxPerM;
     look.glide({ xPx, yPx, screenPxPerM: Math.max(look.get().screenPxPerM, near) });
   };
-  const put = (at: Point) => {
+  const onPhoto = ([x, y]: Point): Point => [
+    Math.min(widthPx - 1, Math.max(0, x)),
+    Math.min(heightPx - 1, Math.max(0, y)),
+  ];
+  const put = (place: Point) => {
+    const at = onPhoto(place);
     setPoints([...points, at]);
     setHeld(points.length);
     comeNear(at);
@@ -66,8 +71,8 @@ export function LengthPhoto({ photo, result, units, onMarks, onBack }: LengthPho
     setHeld(null);
     say(`Point ${points.length} taken back.`);
   };
-  const move = (index: number, [x, y]: Point) => {
-    const inside: Point = [Math.min(widthPx - 1, Math.max(0, x)), Math.min(heightPx - 1, Math.max(0, y))];
+  const move = (index: number, to: Point) => {
+    const inside = onPhoto(to);
     setPoints(points.map((point, i) => (i === index ? inside : point)));
     return inside;
   };

@@ -1,6 +1,6 @@
 import type { CountResult } from '../../core/count/countResult.ts';
 import type { Point } from '../../core/geometry/point.ts';
-import { FARTHEST_PX_PER_M, NEAREST_PX_PER_M, type PictureMap } from './camera.ts';
+import { FARTHEST_PX_PER_M, type Look, NEAREST_PX_PER_M, type PictureMap } from './camera.ts';
 import type { LookStore } from './lookStore.ts';
 
 const PAN_STEP_PX = 60;
@@ -36,18 +36,21 @@ export function lookMoves(look: LookStore, photo: PictureMap | null, shown: Coun
       const screenPxPerM = Math.min(NEAREST_PX_PER_M, Math.max(FARTHEST_PX_PER_M, now.screenPxPerM * factor));
       look.glide({ ...now, screenPxPerM });
     },
-    whole: () => {
-      const ends = shown.reference.endsPx ?? [
-        [0, heightPx / 2],
-        [widthPx, heightPx / 2],
-      ];
-      const lengthM = shown.stretch === null ? PRETENDED_M : shown.stretch.lengthM + ENDS_SHOWN_M;
-      look.glide({
-        xPx: (ends[0][0] + ends[1][0]) / 2,
-        yPx: (ends[0][1] + ends[1][1]) / 2,
-        screenPxPerM: Math.max(FARTHEST_PX_PER_M, innerWidth / lengthM),
-      });
-    },
+    whole: () => look.glide(wholeLook(shown)),
     at: ([xPx, yPx]) => look.glide({ ...look.get(), xPx, yPx }),
+  };
+}
+
+/** The whole stretch, end to end; without a scale the whole photo, side to side. */
+export function wholeLook({ photo: { widthPx, heightPx }, reference, stretch }: CountResult): Look {
+  const ends = reference.endsPx ?? [
+    [0, heightPx / 2],
+    [widthPx, heightPx / 2],
+  ];
+  const lengthM = stretch === null ? PRETENDED_M : stretch.lengthM + ENDS_SHOWN_M;
+  return {
+    xPx: (ends[0][0] + ends[1][0]) / 2,
+    yPx: (ends[0][1] + ends[1][1]) / 2,
+    screenPxPerM: Math.max(FARTHEST_PX_PER_M, innerWidth / lengthM),
   };
 }
