@@ -56,6 +56,13 @@ const IMPURE: ReadonlyArray<readonly [RegExp, string]> = [
   [/\bfetch\(/, 'the network'],
 ];
 
+/** Engines round these differently in the last bit, and a photo must count the same in all of them. */
+const PHOTO_FOLDERS = ['geometry', 'reference', 'straighten', 'plants', 'detector', 'count'];
+const UNEVEN: ReadonlyArray<readonly [RegExp, string]> = [
+  [/\S \*\* 2\b/, 'x ** 2 (use square)'],
+  [/\bMath\.hypot\(/, 'Math.hypot (use norm)'],
+];
+
 const root = process.cwd();
 const faults: string[] = [];
 
@@ -98,6 +105,8 @@ for (const path of sources) {
   }
   if (from.top === 'core') {
     for (const [pattern, what] of IMPURE) if (pattern.test(text)) faults.push(`${path}: core uses ${what}`);
+    const uneven = PHOTO_FOLDERS.includes(from.folder) ? UNEVEN : [];
+    for (const [pattern, what] of uneven) if (pattern.test(text)) faults.push(`${path}: rounds unevenly: ${what}`);
   }
 }
 

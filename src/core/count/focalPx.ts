@@ -1,5 +1,7 @@
+import { norm } from '../geometry/norm.ts';
+
 /** Diagonal of the 36 x 24 mm frame that 35 mm equivalents refer to. */
-const DIAGONAL_35_MM = Math.hypot(36, 24);
+const DIAGONAL_35_MM = norm(36, 24);
 const SHORTEST_MM = 8;
 const LONGEST_MM = 400;
 
@@ -9,5 +11,5 @@ const LONGEST_MM = 400;
  */
 export function focalPx(focal35Mm: number | null, widthPx: number, heightPx: number): number | null {
   if (focal35Mm === null || !(focal35Mm >= SHORTEST_MM && focal35Mm <= LONGEST_MM)) return null;
-  return (focal35Mm / DIAGONAL_35_MM) * Math.hypot(widthPx, heightPx);
+  return (focal35Mm / DIAGONAL_35_MM) * norm(widthPx, heightPx);
 }

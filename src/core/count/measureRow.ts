@@ -1,3 +1,4 @@
+import { norm } from '../geometry/norm.ts';
 import type { CountInterval } from '../plants/countInterval.ts';
 import { gapsInRow } from '../stand/gapsInRow.ts';
 import { plainShares, seedPositionShares } from '../stand/plantingShares.ts';
@@ -70,8 +71,8 @@ function populationOf({ count, fromM, toM, rowWidthM, lengthErrorShare }: RowToM
   const value = perM2(count.value);
   // The count's own interval and the error of the measured length are independent: shares add in squares.
   const length = Z_90 * lengthErrorShare * value;
-  const low = Math.max(0, value - Math.hypot(value - perM2(count.low), length));
-  const high = value + Math.hypot(perM2(count.high) - value, length);
+  const low = Math.max(0, value - norm(value - perM2(count.low), length));
+  const high = value + norm(perM2(count.high) - value, length);
   return {
     perAcre: value * SQUARE_METRES_PER_ACRE,
     perHectare: value * SQUARE_METRES_PER_HECTARE,

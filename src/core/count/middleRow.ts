@@ -1,5 +1,6 @@
 import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 
 /** Plants this near a row's line, as a share of the picture's longer side, are its own. */
 const NEAR_SHARE = 0.018;
@@ -29,9 +30,9 @@ export function middleRow(points: readonly Point[], widthPx: number, heightPx: n
       if (length < 6 * near) continue;
       const normal: Point = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
       const aside = Math.abs((cx - a[0]) * normal[0] + (cy - a[1]) * normal[1]);
-      const weight = Math.exp(-0.5 * (aside / reach) ** 2);
+      const weight = Math.exp(-0.5 * square(aside / reach));
       if (best !== null && weight * some.length <= best.score) continue;
-      const score = weight * some.reduce((sum, p) => sum + Math.exp(-0.5 * (off(p, a, normal) / (near / 2)) ** 2), 0);
+      const score = weight * some.reduce((sum, p) => sum + Math.exp(-0.5 * square(off(p, a, normal) / (near / 2))), 0);
       if (best === null || score > best.score) best = { at: a, normal, score };
     }
   }

@@ -1,4 +1,5 @@
 import type { PlantFindings, PlantSearch } from '../plants/detection.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import type { DetectorCard } from './detectorCard.ts';
 import { findPlantsWithModel } from './findPlantsWithModel.ts';
@@ -70,5 +71,5 @@ async function atBestScale(strip: Strip, search: PlantSearch, run: ModelRunner, 
 }
 
 function inputPx({ raster, mmPerPx }: Strip, card: DetectorCard): number {
-  return raster.widthPx * raster.heightPx * (mmPerPx / card.mmPerPx) ** 2;
+  return raster.widthPx * raster.heightPx * square(mmPerPx / card.mmPerPx);
 }

@@ -4,6 +4,7 @@ import { cameraView, leanAt } from '../plants/cameraView.ts';
 import type { Detection, PlantFindings, PlantKind, PlantSearch } from '../plants/detection.ts';
 import { findRowLine, type RowFit } from '../plants/findRowLine.ts';
 import { fillPolygons } from '../raster/fillPolygons.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { calibrate } from './calibrate.ts';
 import { decodeHeatmaps, type Peak } from './decodeHeatmaps.ts';
@@ -78,7 +79,7 @@ export async function findPlantsWithModel(
         kind: kindOf(mark, card.threshold),
         confidence: calibrate(mark.score, card.calibration),
         doubleChance: alone ? mark.double : 0,
-        leafAreaMm2: leaves[k]!.cells * (card.stride * card.mmPerPx) ** 2,
+        leafAreaMm2: leaves[k]!.cells * square(card.stride * card.mmPerPx),
         boxStripPx: [left, top, right, bottom],
         alongSdMm: norm(card.baseSdMm, along),
       };

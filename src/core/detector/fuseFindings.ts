@@ -1,4 +1,5 @@
 import type { Detection, PlantFindings, PlantKind } from '../plants/detection.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { gatherMarks, type Mark } from './gatherMarks.ts';
 import { plantChance } from './plantChance.ts';
@@ -53,6 +54,6 @@ const ROW_SCATTER_MM = 10;
 function onNetworksWord({ detection, evidence }: Mark, row: PlantFindings['rowLine']): Detection {
   const limit = Math.max(OFF_ROW_MM, OFF_ROW_SDS * Math.max(ROW_SCATTER_MM, 1000 * (row?.sdM ?? 0)));
   if (evidence.offRowMm <= limit) return detection;
-  const confidence = detection.confidence * Math.exp(-0.5 * OFF_ROW_SDS * (evidence.offRowMm / limit) ** 2);
+  const confidence = detection.confidence * Math.exp(-0.5 * OFF_ROW_SDS * square(evidence.offRowMm / limit));
   return { ...detection, kind: detection.kind === 'plant' ? 'weed' : detection.kind, confidence };
 }

@@ -2,6 +2,7 @@ import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
 import { type CameraView, cameraView, leanAt } from '../plants/cameraView.ts';
 import type { Detection, PlantFindings } from '../plants/detection.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { groundToStrip } from '../straighten/stripGround.ts';
 import { dropSecondMarks } from './dropSecondMarks.ts';
@@ -106,10 +107,10 @@ function placedBase(base: Point, view: CameraView, row: Row | null): Point {
   const towardRow = away[1] - row.slope * away[0];
   const sightPx = (SIGHT_SD_MM_PER_TANGENT * tangent) / view.mmPerPx;
   const scatterPx = norm(Math.max(ROW_SCATTER_MM, row.sdMm), BESIDE_MM) / view.mmPerPx;
-  const seen = (sightPx * towardRow) ** 2;
+  const seen = square(sightPx * towardRow);
   if (seen < 1e-9) return [x, y];
   const off = y - row.y0 - row.slope * x;
-  const step = (-off * towardRow * sightPx ** 2) / (seen + scatterPx ** 2);
+  const step = (-off * towardRow * square(sightPx)) / (seen + square(scatterPx));
   const held = Math.max(-3 * sightPx, Math.min(3 * sightPx, step));
   return [x + held * away[0], y + held * away[1]];
 }

@@ -1,3 +1,4 @@
+import { square } from '../statistics/square.ts';
 import { decodeHeatmaps } from './decodeHeatmaps.ts';
 import type { DetectorCard } from './detectorCard.ts';
 import type { ModelTensor } from './modelRunner.ts';
@@ -9,5 +10,5 @@ import type { ModelTensor } from './modelRunner.ts';
 export function mapSupport(maps: ModelTensor, card: Pick<DetectorCard, 'stride' | 'floor' | 'threshold'>): number {
   return decodeHeatmaps(maps, card)
     .filter(({ score, weedScore }) => score >= card.threshold && score > weedScore)
-    .reduce((sum, { score }) => sum + score ** 2, 0);
+    .reduce((sum, { score }) => sum + square(score), 0);
 }

@@ -1,5 +1,6 @@
 import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 import type { Sight } from './samePlant.ts';
 
 /** The row in the network's pixels: y = y0 + slope x, with a standard deviation; null where it is not known. */
@@ -32,7 +33,7 @@ export function placeBase(crownPx: Point, vectorBasePx: Point, stemPx: number, s
     const toRow = (y - row.y0 - row.slope * x) / turn;
     const sdLength = 5 + 8 * tangent;
     const sdRow = norm(row.sdPx, 3) / Math.abs(turn);
-    const trust = sdLength ** 2 / (sdLength ** 2 + sdRow ** 2);
+    const trust = square(sdLength) / (square(sdLength) + square(sdRow));
     if (Math.abs(toRow - s) < 3 * norm(sdLength, sdRow)) s += trust * (toRow - s);
   }
   return [crownPx[0] - away[0] * s + beside[0], crownPx[1] - away[1] * s + beside[1]];

@@ -1,4 +1,5 @@
 import type { PlantFindings } from '../plants/detection.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 
 /** The same picture, taken for one whose pixels are `factor` times as large on the ground. */
@@ -23,7 +24,7 @@ export function rescaledFindings(findings: PlantFindings, factor: number): Plant
   return {
     detections: detections.map((d) => ({
       ...d,
-      leafAreaMm2: d.leafAreaMm2 * factor ** 2,
+      leafAreaMm2: d.leafAreaMm2 * square(factor),
       alongSdMm: d.alongSdMm * factor,
     })),
     rowLine: rowLine && {

@@ -1,3 +1,4 @@
+import { square } from '../statistics/square.ts';
 import { cholesky, solveCholesky } from './cholesky.ts';
 import { applyHomography, composeHomographies, type Homography, invertHomography } from './homography.ts';
 import { levenbergMarquardt } from './levenbergMarquardt.ts';
@@ -59,7 +60,7 @@ export function fitHomography(pairs: readonly PointPair[]): FittedHomography | n
   const homography = unscaled(fit.parameters);
   const distances = pairs.map((p) => {
     const [x, y] = applyHomography(homography, p.from);
-    return (x - p.to[0]) ** 2 + (y - p.to[1]) ** 2;
+    return square(x - p.to[0]) + square(y - p.to[1]);
   });
   const spare = 2 * pairs.length - 8;
   const told = pairs.every((p) => p.sd !== undefined);

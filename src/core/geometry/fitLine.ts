@@ -1,3 +1,4 @@
+import { square } from '../statistics/square.ts';
 import { norm } from './norm.ts';
 import type { Point } from './point.ts';
 
@@ -44,9 +45,9 @@ function nearestLine(points: readonly Point[]): FittedLine | null {
   const my = points.reduce((sum, p) => sum + p[1], 0) / n;
   let [xx, xy, yy] = [0, 0, 0];
   for (const [x, y] of points) {
-    xx += (x - mx) ** 2;
+    xx += square(x - mx);
     xy += (x - mx) * (y - my);
-    yy += (y - my) ** 2;
+    yy += square(y - my);
   }
   const angle = Math.atan2(2 * xy, xx - yy) / 2;
   const least = (xx + yy - norm(xx - yy, 2 * xy)) / 2;

@@ -1,3 +1,4 @@
+import { square } from '../statistics/square.ts';
 import { type CameraView, leanAt } from './cameraView.ts';
 import type { PlantScale } from './groupScore.ts';
 import type { PartGroup } from './partGroup.ts';
@@ -44,7 +45,7 @@ export function crownHeight(
     .sort((a, b) => a - b);
   if (seen.length < FEWEST) return expectedMm;
   const seenMm = HIDDEN_FOOT * seen[Math.floor(0.67 * seen.length)]!;
-  const we = 1 / EXPECTED_LOG_SD ** 2;
-  const ws = 1 / SEEN_LOG_SD ** 2;
+  const we = 1 / square(EXPECTED_LOG_SD);
+  const ws = 1 / square(SEEN_LOG_SD);
   return Math.exp((we * Math.log(expectedMm) + ws * Math.log(seenMm)) / (we + ws));
 }

@@ -1,4 +1,5 @@
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 import { weightedMedian } from './weightedMedian.ts';
 
 /** One thing that may stand on the row: its place in millimetres (along, across) and its weight. */
@@ -65,7 +66,7 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
       const x = atMm[0] - middle;
       const r = (atMm[1] - across - slope * x) / cut;
       if (Math.abs(r) >= 1) continue;
-      const w = weight * (1 - r * r) ** 2;
+      const w = weight * square(1 - r * r);
       sums.w += w;
       sums.x += w * x;
       sums.y += w * atMm[1];
@@ -74,7 +75,7 @@ export function findRowLine(marks: readonly RowMark[], prior: RowPrior): RowFit 
     }
     if (sums.w === 0) break;
     // the slope is pulled to zero as strongly as a spread of 150 mm of marks would
-    const spread = sums.xx - (sums.x * sums.x) / sums.w + sums.w * 150 ** 2;
+    const spread = sums.xx - (sums.x * sums.x) / sums.w + sums.w * square(150);
     slope = steps === 0 ? 0 : (sums.xy - (sums.x * sums.y) / sums.w) / spread;
     slope = Math.max(-prior.maxSlope, Math.min(prior.maxSlope, slope));
     across = (sums.y - slope * sums.x) / sums.w;

@@ -5,6 +5,7 @@ import { cutEdges } from '../raster/cutEdges.ts';
 import type { Raster } from '../raster/raster.ts';
 import { smoothMask } from '../raster/smoothMask.ts';
 import { type Basins, splitBasins } from '../raster/splitBasins.ts';
+import { square } from '../statistics/square.ts';
 import type { LeafMask } from './segmentLeaves.ts';
 import type { Stem } from './stem.ts';
 
@@ -68,7 +69,7 @@ export function leafParts({ mask, index }: LeafMask, raster: Raster, mmPerPx: nu
   const parts: LeafPart[] = [];
   for (let k = 1; k <= basins.count; k++) {
     const m = raw[k]!;
-    if (m.n < SMALLEST_PX || m.n * mmPerPx ** 2 < SMALLEST_MM2) continue;
+    if (m.n < SMALLEST_PX || m.n * square(mmPerPx) < SMALLEST_MM2) continue;
     newId[k] = parts.length;
     parts.push(finish(m, parts.length, basins.labels.widthPx, mmPerPx));
   }
@@ -203,13 +204,13 @@ function skewAlong(s: Sums, cx: number, cy: number, dx: number, dy: number): num
   const xx = s.xx / s.n;
   const xy = s.xy / s.n;
   const yy = s.yy / s.n;
-  const xxx = s.xxx / s.n - 3 * cx * xx + 2 * cx ** 3;
+  const xxx = s.xxx / s.n - 3 * cx * xx + 2 * cx * cx * cx;
   const xxy = s.xxy / s.n - 2 * cx * xy - cy * xx + 2 * cx * cx * cy;
   const xyy = s.xyy / s.n - 2 * cy * xy - cx * yy + 2 * cx * cy * cy;
-  const yyy = s.yyy / s.n - 3 * cy * yy + 2 * cy ** 3;
-  const third = xxx * dx ** 3 + 3 * xxy * dx * dx * dy + 3 * xyy * dx * dy * dy + yyy * dy ** 3;
+  const yyy = s.yyy / s.n - 3 * cy * yy + 2 * cy * cy * cy;
+  const third = xxx * dx * dx * dx + 3 * xxy * dx * dx * dy + 3 * xyy * dx * dy * dy + yyy * dy * dy * dy;
   const second = (xx - cx * cx) * dx * dx + 2 * (xy - cx * cy) * dx * dy + (yy - cy * cy) * dy * dy;
-  return second <= 0 ? 0 : third / second ** 1.5;
+  return second <= 0 ? 0 : third / (second * Math.sqrt(second));
 }
 
 function polygonArea(points: readonly Point[]): number {

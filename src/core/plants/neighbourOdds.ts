@@ -1,3 +1,4 @@
+import { square } from '../statistics/square.ts';
 /** What the distance of two neighbours in the row says for both being plants: a log-likelihood. */
 export type NeighbourOdds = (gapMm: number) => number;
 
@@ -26,7 +27,7 @@ export function neighbourOdds(seedSpacingM: number | null): NeighbourOdds {
   const usualMm = seedSpacingM === null ? USUAL_MM : seedSpacingM * 1000;
   const next = seedSpacingM === null ? logNormal : sown(usualMm);
   const table = Float64Array.from({ length: TABLE_MM }, (_, mm) => {
-    const double = (Math.exp(-0.5 * (mm / DOUBLE_MM) ** 2) * 2) / (DOUBLE_MM * Math.sqrt(2 * Math.PI));
+    const double = (Math.exp(-0.5 * square(mm / DOUBLE_MM)) * 2) / (DOUBLE_MM * Math.sqrt(2 * Math.PI));
     return EVIDENCE_SHARE * Math.log(usualMm * ((1 - DOUBLE_SHARE) * next(mm) + DOUBLE_SHARE * double + LEAST));
   });
   return (gapMm) => table[Math.min(TABLE_MM - 1, Math.round(gapMm))]!;

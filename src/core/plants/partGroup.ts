@@ -1,5 +1,6 @@
 import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 import { apparentMm, type CameraView, leanAt } from './cameraView.ts';
 import { DIRECTIONS, type LeafPart } from './leafParts.ts';
 import { starFit } from './starFit.ts';
@@ -134,7 +135,7 @@ export function gapMm(view: CameraView, a: readonly Point[], b: readonly Point[]
   let to = b[0]!;
   for (const p of a) {
     for (const q of b) {
-      const d = (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2;
+      const d = square(p[0] - q[0]) + square(p[1] - q[1]);
       if (d >= best) continue;
       best = d;
       from = p;

@@ -5,6 +5,7 @@ import { growMask } from '../raster/growMask.ts';
 import type { Field, Mask } from '../raster/raster.ts';
 import { smoothMask } from '../raster/smoothMask.ts';
 import { vegetationIndex } from '../raster/vegetationIndex.ts';
+import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import type { PlantSearch } from './detection.ts';
 import { type GreenThreshold, greenThreshold } from './greenThreshold.ts';
@@ -39,7 +40,7 @@ export function segmentLeaves(strip: Strip, search: PlantSearch): LeafMask {
   const grown = growMask(smoothMask(leaf), weak, Math.max(1, Math.round(SUPPORT_REACH_MM / mmPerPx)));
   const glare = (i: number): boolean =>
     raster.data[4 * i]! + raster.data[4 * i + 1]! + raster.data[4 * i + 2]! > GLARE_SUM;
-  const whole = fillHoles(smoothMask(grown), HOLE_MM2 / mmPerPx ** 2, glare);
+  const whole = fillHoles(smoothMask(grown), HOLE_MM2 / square(mmPerPx), glare);
   const mask = dropRibbons(whole, { minLengthPx: RIBBON_MM.length / mmPerPx, maxWidthPx: RIBBON_MM.width / mmPerPx });
   return { mask, index, threshold };
 }

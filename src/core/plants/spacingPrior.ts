@@ -1,3 +1,5 @@
+import { square } from '../statistics/square.ts';
+
 /** Usual distance between plants in the row, and its spread as a natural logarithm, when the sowing is not known. */
 const USUAL_MM = 85;
 const USUAL_LOG_SD = 0.45;
@@ -17,5 +19,5 @@ export function spacingPrior(alongMm: readonly number[], seedSpacingM: number | 
   for (let k = 1; k < sorted.length; k++) setMm += Math.min(GAP_MM, sorted[k]! - sorted[k - 1]!);
   const usualMm = seedSpacingM === null ? USUAL_MM : (seedSpacingM * 1000) / PLANTS_PER_SEED;
   const logSd = seedSpacingM === null ? USUAL_LOG_SD : KNOWN_LOG_SD;
-  return (plants) => -0.5 * (Math.log(setMm / Math.max(1, plants) / usualMm) / logSd) ** 2;
+  return (plants) => -0.5 * square(Math.log(setMm / Math.max(1, plants) / usualMm) / logSd);
 }

@@ -1,5 +1,6 @@
 import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 import { type CameraView, leanAt } from './cameraView.ts';
 import type { LeafPart } from './leafParts.ts';
 import { fromFoot, type Stem } from './stem.ts';
@@ -143,7 +144,7 @@ function meeting(a: readonly Point[], b: readonly Point[]): Point {
   let at: Point = a[0]!;
   for (const p of a) {
     for (const q of b) {
-      const d = (p[0] - q[0]) ** 2 + (p[1] - q[1]) ** 2;
+      const d = square(p[0] - q[0]) + square(p[1] - q[1]);
       if (d >= best) continue;
       best = d;
       at = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];

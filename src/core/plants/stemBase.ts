@@ -1,5 +1,6 @@
 import { norm } from '../geometry/norm.ts';
 import type { Point } from '../geometry/point.ts';
+import { square } from '../statistics/square.ts';
 import { type CameraView, groundBelow, leanAt } from './cameraView.ts';
 import type { PartGroup } from './partGroup.ts';
 import type { StripRow } from './rowParts.ts';
@@ -33,11 +34,11 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   const besideSdMm = 6 + 0.06 * group.spanMm;
   const expected = groundBelow(view, crownPx, crownHeightMm);
   const s1 = norm(expected[0] - crownPx[0], expected[1] - crownPx[1]) * mm;
-  const w1 = 1 / norm(besideSdMm, HEIGHT_SHARE_SD * s1 + 3) ** 2;
+  const w1 = 1 / square(norm(besideSdMm, HEIGHT_SHARE_SD * s1 + 3));
   // along the row a neighbour's leaf is easily taken for the lowest green
   const low = lowestGreenMm(group, view);
   const blurMm = Math.abs(away[1]) < 0.5 ? ALONG_ROW_BLUR_MM : 10;
-  const w2 = 1 / (blurMm + 60 / (1 + (1.6 * tangent) ** 4)) ** 2;
+  const w2 = 1 / square(blurMm + 60 / (1 + square(square(1.6 * tangent))));
   const s2 = Math.max(low, Math.min(s1, low + 15));
   const s = (w1 * s1 + w2 * s2) / (w1 + w2);
   const free: Point = [crownPx[0] - (away[0] * s) / mm, crownPx[1] - (away[1] * s) / mm];
@@ -52,7 +53,7 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   const onBeside = -normal[0] * away[1] + normal[1] * away[0];
   const sight2 = sightSdMm * sightSdMm;
   const beside2 = besideSdMm * besideSdMm;
-  const all = onSight * onSight * sight2 + onBeside * onBeside * beside2 + (row.sdPx * mm) ** 2 + 25;
+  const all = onSight * onSight * sight2 + onBeside * onBeside * beside2 + square(row.sdPx * mm) + 25;
   const alongSight = (-off * onSight * sight2) / all;
   const beside = (-off * onBeside * beside2) / all;
   return {

@@ -5,6 +5,7 @@ import type { BitMask } from '../../raster/bitMask.ts';
 import { type Patches, patchesOf } from '../../raster/patches.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type Runs, runsOf } from '../../raster/runs.ts';
+import { square } from '../../statistics/square.ts';
 import { darkMask } from './darkMask.ts';
 
 export type Quad = readonly [Point, Point, Point, Point];
@@ -152,7 +153,7 @@ function farthestQuad({ x, y }: Outline, areaPx: number): Quad | null {
     }
   }
   const diagonal = norm(ux, uy);
-  if (most < 0.1 * diagonal ** 2 || -least < 0.1 * diagonal ** 2) return null;
+  if (most < 0.1 * square(diagonal) || -least < 0.1 * square(diagonal)) return null;
   const quadArea = (most - least) / 2;
   if (areaPx < 0.25 * quadArea || areaPx > 1.1 * quadArea + 2 * diagonal) return null;
   // Image y runs down: from a to c, b lies on the left as seen, so a, b, c, d runs clockwise.
@@ -163,7 +164,7 @@ function farthestFrom(x: Int32Array, y: Int32Array, fromX: number, fromY: number
   let best = 0;
   let top = -1;
   for (let i = 0; i < x.length; i++) {
-    const far = (x[i]! - fromX) ** 2 + (y[i]! - fromY) ** 2;
+    const far = square(x[i]! - fromX) + square(y[i]! - fromY);
     if (far > top) {
       top = far;
       best = i;

@@ -2,6 +2,7 @@ import { cholesky, invertCholesky } from '../../geometry/cholesky.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
+import { square } from '../../statistics/square.ts';
 import { solveLeastSquares } from '../line/solveLeastSquares.ts';
 import { MARKER_CELLS } from './cardDesign.ts';
 import type { SeenMarker } from './detectMarkers.ts';
@@ -93,7 +94,7 @@ function fitGrid(edges: readonly MarkerEdge[]): GridFit | null {
     spread = Math.max(LEAST_SPREAD_PX, 1.4826 * median(off));
     // first by absolute distances, which a few far ones cannot lead, then without those at all
     const [near, limit] = [spread, REJECT * spread];
-    weights = off.map((d) => (pass < 5 ? 1 / Math.max(near, d) : d < limit ? (1 - (d / limit) ** 2) ** 2 : 0));
+    weights = off.map((d) => (pass < 5 ? 1 / Math.max(near, d) : d < limit ? square(1 - square(d / limit)) : 0));
   }
   const total = weights.reduce((sum, w) => sum + w, 0);
   const normal = unknowns!.map(() => unknowns!.map(() => 0));

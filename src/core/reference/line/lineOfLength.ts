@@ -1,4 +1,5 @@
 import { norm } from '../../geometry/norm.ts';
+import { square } from '../../statistics/square.ts';
 import type { FoundLine, Warning } from '../reference.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from './ribbon.ts';
 import type { RibbonExtent } from './ribbonExtent.ts';
@@ -44,7 +45,7 @@ export function lineOfLength(
   }));
   const order = forward ? ([0, 1] as const) : ([1, 0] as const);
   const ends = [ribbon.fromS, ribbon.toS] as const;
-  const mPerPxAt = (u: number): number => lengthM / total / (1 + c * u) ** 2 / half;
+  const mPerPxAt = (u: number): number => lengthM / total / square(1 + c * u) / half;
   const endDoubtM = (u: -1 | 1): number => {
     const thicknessM = kind === 'rod' ? ribbonWidth(ribbon, mid + u * half) * mPerPxAt(u) : 0;
     return norm((u < 0 ? endSdPx[0] : endSdPx[1]) * mPerPxAt(u), ROD_END_SHARE * thicknessM);

@@ -1,4 +1,5 @@
 import type { Raster } from '../../raster/raster.ts';
+import { square } from '../../statistics/square.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from './ribbon.ts';
 import { LOG_LEVEL } from './sampleAcross.ts';
 
@@ -50,7 +51,7 @@ export function ribbonEnd(
   for (let i = 4; i < n - 4; i++) {
     const inner = mean(distance, 0, i);
     const outer = mean(distance, i, n);
-    const score = (outer - inner) ** 2 * Math.min(i, n - i);
+    const score = square(outer - inner) * Math.min(i, n - i);
     if (outer > inner && score > best) {
       best = score;
       cut = i;

@@ -1,4 +1,5 @@
 import type { Raster } from '../../raster/raster.ts';
+import { square } from '../../statistics/square.ts';
 import { contrastDirection, median } from './contrastDirection.ts';
 import { type Ribbon, ribbonOffset, ribbonWidth } from './ribbon.ts';
 import { sampleAcross } from './sampleAcross.ts';
@@ -109,7 +110,7 @@ function tracePass(photo: Raster, rough: Ribbon, tolerancePx: number, colours: '
 
 /** The direction of a section's own colour difference, scaled so that the difference projects to 1; zero for hardly any. */
 function ownContrast(delta: readonly [number, number, number]): readonly [number, number, number] {
-  const size = delta[0] ** 2 + delta[1] ** 2 + delta[2] ** 2;
+  const size = square(delta[0]) + square(delta[1]) + square(delta[2]);
   return size < 0.02 ? [0, 0, 0] : [delta[0] / size, delta[1] / size, delta[2] / size];
 }
 
@@ -125,7 +126,7 @@ function fitEdges(
   const degree = edges.length > 80 ? 3 : 2;
   const rows = edges.map((e) => {
     const x = t(e.s);
-    const powers = Array.from({ length: degree + 1 }, (_, i) => x ** i);
+    const powers = [1, x, x * x, x * x * x].slice(0, degree + 1);
     return [...powers, e.side / 2, (e.side * x) / 2];
   });
   const values = edges.map((e) => e.v);
@@ -139,7 +140,7 @@ function fitEdges(
     spread = Math.max(0.05, 1.4826 * median(residuals.map(Math.abs)));
     weights = residuals.map((r) => {
       const u = r / (4.685 * spread);
-      return Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
+      return Math.abs(u) < 1 ? square(1 - u * u) : 0;
     });
   }
   if (params === null) return null;

@@ -2,6 +2,7 @@ import { type Camera, projectPoint } from '../../geometry/camera.ts';
 import { carried, fitLineMap, whitener } from '../../geometry/fitLineMap.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
+import { square } from '../../statistics/square.ts';
 import type { FoundLine } from '../reference.ts';
 import { cameraOfLine, lineViewFor } from './lineCamera.ts';
 import type { PoseProblem } from './solvePose.ts';
@@ -88,12 +89,12 @@ function seenLine(readings: FoundLine['readings'], widths: FoundLine['widths']):
     return above.map((v, i) => (v - below[i]!) / (2 * step));
   });
   const lengthPx = norm(values[2]! - values[0]!, values[3]! - values[1]!);
-  const inflate = Math.max(1, map.misfit) ** 2;
+  const inflate = square(Math.max(1, map.misfit));
   // Half the length times vanish is how far the middle reading shifts.
   const floor = [LEAST_SD_PX, LEAST_SD_PX, LEAST_SD_PX, LEAST_SD_PX, (2 * LEAST_SD_PX) / lengthPx];
   const jacobian = values.map((_, i) => columns.map((column) => column[i]!));
   const covariance = carried(jacobian, map.covariance).map((row, i) =>
-    row.map((v, j) => v * inflate + (i === j ? floor[i]! ** 2 : 0)),
+    row.map((v, j) => v * inflate + (i === j ? square(floor[i]!) : 0)),
   );
   const whiten = whitener(covariance);
   if (!(lengthPx > 1) || whiten === null) return null;
@@ -134,11 +135,11 @@ function vanishByWidths(
   if (n < 4) return null;
   const meanS = points.reduce((sum, p) => sum + p.s, 0) / n;
   const meanV = points.reduce((sum, p) => sum + p.v, 0) / n;
-  const spread = points.reduce((sum, p) => sum + (p.s - meanS) ** 2, 0);
+  const spread = points.reduce((sum, p) => sum + square(p.s - meanS), 0);
   if (!(spread > 0.2)) return null;
   const slope = points.reduce((sum, p) => sum + (p.s - meanS) * (p.v - meanV), 0) / spread;
   const level = meanV - slope * meanS;
-  const rest = points.reduce((sum, p) => sum + (p.v - level - slope * p.s) ** 2, 0) / (n - 2);
+  const rest = points.reduce((sum, p) => sum + square(p.v - level - slope * p.s), 0) / (n - 2);
   return { vanish: slope / level, sd: norm(LEAST_VANISH_SD, Math.sqrt(rest / spread) / level) };
 }
 

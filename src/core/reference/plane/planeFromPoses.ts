@@ -2,6 +2,7 @@ import { type Camera, groundToPhoto, photoToGround } from '../../geometry/camera
 import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import { sigmaPoints } from '../../geometry/sigmaPoints.ts';
+import { square } from '../../statistics/square.ts';
 import type { FoundReference } from '../reference.ts';
 import type { Height } from './restingHeight.ts';
 import type { Pose } from './view.ts';
@@ -60,7 +61,7 @@ export function planeFromPoses(poses: readonly Pose[], above: Height): SoilPlane
 function withHeight({ parameters, covariance }: Pose, { heightM, sdM }: Height): [number[], number[][]] {
   return [
     [...parameters, heightM],
-    [...covariance.map((row) => [...row, 0]), [...parameters.map(() => 0), sdM ** 2]],
+    [...covariance.map((row) => [...row, 0]), [...parameters.map(() => 0), square(sdM)]],
   ];
 }
 

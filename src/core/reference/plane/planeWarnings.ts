@@ -33,7 +33,7 @@ export function planeWarnings(plane: SoilPlane, cues: CameraCues, errorShare: nu
     });
   }
   const { pose } = plane.poses[0]!;
-  if (pose.view === 'gravity' && Math.hypot(...gravityMisfit(plane, cues)) > 0.12) {
+  if (pose.view === 'gravity' && gravityMisfit(plane, cues) > 0.12) {
     warnings.push({
       code: 'gravity-contradicts',
       message: 'The gravity reading does not fit the readings along the reference: the plane beside it is unsure.',
@@ -48,10 +48,11 @@ export function planeWarnings(plane: SoilPlane, cues: CameraCues, errorShare: nu
   return warnings;
 }
 
-function gravityMisfit(plane: SoilPlane, cues: CameraCues): number[] {
+/** How far the gravity read and the one of the plane lie apart, as a length of unit vectors' difference. */
+function gravityMisfit(plane: SoilPlane, cues: CameraCues): number {
   const g = cues.gravity;
-  if (g === null) return [0];
-  const up = upInCamera(plane.camera);
+  if (g === null) return 0;
+  const [x, y, z] = upInCamera(plane.camera);
   const length = norm(...g);
-  return up.map((v, i) => v + g[i]! / length);
+  return norm(x + g[0] / length, y + g[1] / length, z + g[2] / length);
 }

@@ -1,4 +1,5 @@
 import { norm } from '../../geometry/norm.ts';
+import { square } from '../../statistics/square.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { startsAtFrom } from '../line/startsAtFrom.ts';
 import type { TracedRibbon } from '../line/traceRibbon.ts';
@@ -24,7 +25,7 @@ export function bandedLine(
   const half = (ribbon.toS - ribbon.fromS) / 2;
   const mid = (ribbon.toS + ribbon.fromS) / 2;
   const countAt = (u: number): number => (bands.perT * u) / (1 + bands.c * u) + bands.offset;
-  const slopeAt = (u: number): number => bands.perT / (1 + bands.c * u) ** 2 / half;
+  const slopeAt = (u: number): number => bands.perT / square(1 + bands.c * u) / half;
   const placeOf = (band: number): number => {
     const t = (band - bands.offset) / bands.perT;
     return t / (1 - bands.c * t);

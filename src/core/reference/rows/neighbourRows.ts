@@ -1,5 +1,6 @@
 import { type Camera, groundToPhoto, photoToGround } from '../../geometry/camera.ts';
 import { applyHomography, type Homography } from '../../geometry/homography.ts';
+import { square } from '../../statistics/square.ts';
 import type { ParallelLine } from '../plane/lineProblem.ts';
 import type { Pose } from '../plane/view.ts';
 import { type RowQuestion, rowsAtTurn } from './rowsAtTurn.ts';
@@ -72,7 +73,7 @@ function sceneAt(
     turn,
     slope,
     evenness,
-    likelihood: prior(turn) + PLANTS * Math.max(0, evenness) ** 2,
+    likelihood: prior(turn) + PLANTS * square(Math.max(0, evenness)),
   }));
 }
 
@@ -87,7 +88,8 @@ function turnPrior(poses: readonly Pose[]): (turn: number) => number {
     Math.max(
       UNEXPECTED,
       ...poses.map(
-        (p) => p.logEvidence - most - (turn - p.parameters[5]!) ** 2 / (2 * Math.max(0.02 ** 2, p.covariance[5]![5]!)),
+        (p) =>
+          p.logEvidence - most - square(turn - p.parameters[5]!) / (2 * Math.max(square(0.02), p.covariance[5]![5]!)),
       ),
     );
 }
@@ -131,7 +133,7 @@ function linesOf(scene: Scene, question: RowQuestion): ParallelLine[] {
     return {
       linePx: [at(fromM), at(toM)] as const,
       acrossM: home.acrossM + k * seenWidth,
-      acrossSdM: Math.sqrt(others.length * (UNIT_SD_M ** 2 + leafSd ** 2)),
+      acrossSdM: Math.sqrt(others.length * (square(UNIT_SD_M) + square(leafSd))),
       slope: scene.slope,
     };
   });

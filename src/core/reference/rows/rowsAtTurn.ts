@@ -54,7 +54,7 @@ export function rowsAtTurn(
     if (a < fromM - margin || a > toM + margin || b < -reach || b > reach) continue;
     along[kept] = a - middle;
     across[kept] = b;
-    weight[kept++] = 1 / Math.abs(w) ** 3;
+    weight[kept++] = 1 / Math.abs(w * w * w);
   }
   if (kept < 40) return [];
   const bins = Math.ceil(2 * (REACH + 0.4) * BINS);

@@ -1,4 +1,5 @@
 import { norm } from '../../geometry/norm.ts';
+import { square } from '../../statistics/square.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import type { RibbonExtent } from '../line/ribbonExtent.ts';
 import { startsAtFrom } from '../line/startsAtFrom.ts';
@@ -83,5 +84,5 @@ export function graduatedLine(
 
 /** Periods a pixel at u. */
 function slope(fit: { readonly perT: number; readonly c: number }, u: number, half: number): number {
-  return fit.perT / (1 + fit.c * u) ** 2 / half;
+  return fit.perT / square(1 + fit.c * u) / half;
 }

@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import { SPECTRUM_SIZE, spectra } from './spectra.ts';
 
 /** A guess of an even pattern whose places may wander: cycles per unit of t, and the foreshortening. */
@@ -51,7 +52,7 @@ function periodsWithin(
     let sum = 0;
     let terms = 0;
     for (const { u, log } of windows) {
-      const f = ((perT * 2) / n / (1 + c * u) ** 2) * SPECTRUM_SIZE;
+      const f = ((perT * 2) / n / square(1 + c * u)) * SPECTRUM_SIZE;
       if (f < 2.5 * (SPECTRUM_SIZE / length)) continue;
       for (let k = 1; k <= 6; k++) {
         const at = k * f;

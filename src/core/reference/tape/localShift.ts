@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import type { FollowedPrint } from './followPrint.ts';
 
 /**
@@ -14,7 +15,7 @@ export function localShift(fit: FollowedPrint, u: number): number {
   let sum = 0;
   let weight = 0;
   for (const p of usable) {
-    const w = Math.exp(-0.5 * ((p.u - u) / reach) ** 2) + 1e-9;
+    const w = Math.exp(-0.5 * square((p.u - u) / reach)) + 1e-9;
     sum += w * residual(p);
     weight += w;
   }

@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import { METRES_PER_CENTIMETRE, METRES_PER_INCH } from '../../units/conversions.ts';
 import type { FollowedPrint } from './followPrint.ts';
 
@@ -149,7 +150,8 @@ function isClear(fit: EvenPrint): boolean {
 
 /** How well a period explains the print; least for a multiple or a part of the true one. */
 function strength(fit: EvenPrint): number {
-  return fit.score ** 5 * (Math.max(0.05, fit.gain) * Math.max(0.3, fit.agreeing)) ** 2.5;
+  const clear = Math.max(0.05, fit.gain) * Math.max(0.3, fit.agreeing);
+  return fit.score * square(square(fit.score)) * square(clear) * Math.sqrt(clear);
 }
 
 function best(fits: readonly EvenPrint[], value: (fit: EvenPrint) => number): EvenPrint | null {

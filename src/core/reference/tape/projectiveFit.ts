@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import { median } from '../line/contrastDirection.ts';
 import { solveLeastSquares } from '../line/solveLeastSquares.ts';
 
@@ -39,7 +40,7 @@ export function projectiveFit(
       spread = Math.max(0.002, 1.4826 * median(residuals.map(Math.abs)));
       weights = residuals.map((r, i) => {
         const x = r / (4.685 * spread);
-        return Math.abs(x) < 1 ? (1 - x * x) ** 2 * places[i]!.weight : 0;
+        return Math.abs(x) < 1 ? square(1 - x * x) * places[i]!.weight : 0;
       });
     }
     const step = solveLeastSquares(rows, residuals, weights);

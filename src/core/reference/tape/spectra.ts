@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import { fft } from './fft.ts';
 
 /** Points of every transform; shorter stretches are padded. */
@@ -39,7 +40,7 @@ function logSpectrum(signals: readonly Float32Array[], from: number, length: num
     fft(re, im);
     for (let k = 0; k <= half; k++) {
       const m = (SPECTRUM_SIZE - k) % SPECTRUM_SIZE;
-      total[k]! += re[k]! ** 2 + im[k]! ** 2 + re[m]! ** 2 + im[m]! ** 2;
+      total[k]! += square(re[k]!) + square(im[k]!) + square(re[m]!) + square(im[m]!);
     }
   }
   const low = Math.ceil((2.5 * SPECTRUM_SIZE) / length);

@@ -1,4 +1,5 @@
 import { norm } from '../../geometry/norm.ts';
+import { square } from '../../statistics/square.ts';
 
 /** A measuring tape or folding rule is 12 to 32 mm wide. */
 const NARROWEST_M = 0.012;
@@ -51,16 +52,16 @@ export function tapeWidthLikelihood(view: LineView, camera: CameraHint): number 
   // the camera cannot be nearer to the tape than it is high
   const ray = [(view.xPx * depthM) / f, (view.yPx * depthM) / f, depthM] as const;
   const along = ray[0] * d[0] + ray[1] * d[1] + ray[2] * d[2];
-  const distance = Math.sqrt(Math.max(0, ray[0] ** 2 + ray[1] ** 2 + ray[2] ** 2 - along ** 2));
+  const distance = Math.sqrt(Math.max(0, square(ray[0]) + square(ray[1]) + square(ray[2]) - square(along)));
   const heightSd = norm(Math.max(0.12, camera.heightSdM / camera.heightM), focalSd);
   const near = outside(Math.log(distance / camera.heightM), -0.05, Math.log(6), heightSd);
   const height = Math.min(camera.heightM, distance);
-  const widthM = (view.pxPerM * view.widthPx * depthM ** 3) / (f * f * height);
+  const widthM = (view.pxPerM * view.widthPx * depthM * depthM * depthM) / (f * f * height);
   const wide = outside(Math.log(widthM), Math.log(NARROWEST_M), Math.log(WIDEST_M), norm(heightSd, 0.12));
   return known ? near + wide : Math.max(LEAST_UNKNOWN, near + wide);
 }
 
 function outside(value: number, low: number, high: number, sd: number): number {
   const by = value < low ? low - value : value > high ? value - high : 0;
-  return Math.max(-12, -0.5 * (by / sd) ** 2);
+  return Math.max(-12, -0.5 * square(by / sd));
 }

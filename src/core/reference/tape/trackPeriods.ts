@@ -1,3 +1,4 @@
+import { square } from '../../statistics/square.ts';
 import { SPECTRUM_SIZE, spectra } from './spectra.ts';
 
 /** Local frequency may depart so far (as a ratio's log) from the smooth curve, in steps of so much. */
@@ -22,7 +23,7 @@ export function trackPeriods(signals: readonly Float32Array[], c: number, perT: 
   const side = Math.round(REACH / STEP);
   const states = 2 * side + 1;
   const gains = windows.map(({ u, log }) => {
-    const smooth = ((perT * 2) / n / (1 + c * u) ** 2) * SPECTRUM_SIZE;
+    const smooth = ((perT * 2) / n / square(1 + c * u)) * SPECTRUM_SIZE;
     return Float64Array.from({ length: states }, (_, j) => {
       const f = smooth * Math.exp((j - side) * STEP);
       let sum = 0;
@@ -32,7 +33,7 @@ export function trackPeriods(signals: readonly Float32Array[], c: number, perT: 
         sum += log[at]! + (k * f - at) * (log[at + 1]! - log[at]!);
         terms++;
       }
-      return (terms === 0 ? 0 : sum / Math.sqrt(terms)) - OFF_COST * (j - side) ** 2;
+      return (terms === 0 ? 0 : sum / Math.sqrt(terms)) - OFF_COST * square(j - side);
     });
   });
   const path = bestPath(gains, states);
@@ -41,7 +42,7 @@ export function trackPeriods(signals: readonly Float32Array[], c: number, perT: 
     n,
     windows.map((w) => w.u),
     ratios,
-    (u) => (perT * 2) / n / (1 + c * u) ** 2,
+    (u) => (perT * 2) / n / square(1 + c * u),
   );
 }
 
@@ -54,7 +55,7 @@ function bestPath(gains: readonly Float64Array[], states: number): number[] {
     for (let j = 0; j < states; j++) {
       let best = Number.NEGATIVE_INFINITY;
       for (let k = Math.max(0, j - 16); k <= Math.min(states - 1, j + 16); k++) {
-        const value = total[k]! - CHANGE_COST * (j - k) ** 2;
+        const value = total[k]! - CHANGE_COST * square(j - k);
         if (value > best) {
           best = value;
           back[j] = k;
