@@ -1,10 +1,10 @@
-import { fitHomography } from '../../geometry/fitHomography.ts';
 import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import { linearLight } from '../../raster/linearLight.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { MARKER_CELLS, markerCells } from './cardDesign.ts';
+import { cellsToPhoto } from './cellsToPhoto.ts';
 import type { Quad } from './darkQuads.ts';
 
 /** A place on an edge between black and white: where it should be, and how far towards the white it is seen. */
@@ -27,13 +27,7 @@ const STEPS = 20;
  */
 export function markerEdges(photo: Raster, id: number, corners: Quad, places: readonly number[]): MarkerEdge[] {
   const n = MARKER_CELLS;
-  const frame: readonly Point[] = [
-    [0, 0],
-    [n, 0],
-    [n, n],
-    [0, n],
-  ];
-  const map = fitHomography(frame.map((from, k) => ({ from, to: corners[k]! })));
+  const map = cellsToPhoto(corners);
   if (map === null) return [];
   const cells = markerCells(id);
   const isWhite = (row: number, column: number): boolean => cells[row]?.[column] ?? true;
@@ -46,7 +40,7 @@ export function markerEdges(photo: Raster, id: number, corners: Quad, places: re
         if (before === after) continue;
         for (const t of places) {
           const at = (across: number, along: number): Point => (upright ? [across, along] : [along, across]);
-          const step = edgeStep(photo, map.homography, upright, line, cell + t, after ? 1 : -1);
+          const step = edgeStep(photo, map, upright, line, cell + t, after ? 1 : -1);
           if (step !== null) edges.push({ at: at(line, cell + t), ...step });
         }
       }

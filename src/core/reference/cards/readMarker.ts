@@ -1,9 +1,9 @@
-import { fitHomography } from '../../geometry/fitHomography.ts';
 import { applyHomography } from '../../geometry/homography.ts';
 import type { Point } from '../../geometry/point.ts';
 import { linearLight } from '../../raster/linearLight.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { CARD_IDS, MARKER_CELLS, markerCells } from './cardDesign.ts';
+import { cellsToPhoto } from './cellsToPhoto.ts';
 import type { Quad } from './darkQuads.ts';
 
 /** The codes of the family differ in 12 of 36 bits or more; so many wrong cells still tell them apart. */
@@ -58,15 +58,9 @@ function darkOnWhite(photo: Raster, quad: Quad): boolean {
 
 function whiteCells(photo: Raster, corners: Quad): boolean[] | null {
   const n = MARKER_CELLS;
-  const frame: readonly Point[] = [
-    [0, 0],
-    [n, 0],
-    [n, n],
-    [0, n],
-  ];
-  const map = fitHomography(frame.map((from, k) => ({ from, to: corners[k]! })));
+  const map = cellsToPhoto(corners);
   if (map === null) return null;
-  const lightAt = (x: number, y: number): number => linearLight(photo, ...applyHomography(map.homography, [x, y]));
+  const lightAt = (x: number, y: number): number => linearLight(photo, ...applyHomography(map, [x, y]));
   const cell = (x: number, y: number): number =>
     (lightAt(x, y) +
       lightAt(x - 0.2, y - 0.2) +
