@@ -172,7 +172,10 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     }
     if (held === null || place === null) return moves.pan(by);
     if (nudging.current !== null) clearTimeout(nudging.current.timer);
-    const change = moveTo(held, nudged(place, by, far, view, shown));
+    // Keys can come faster than the page is drawn: go on from the last step, not from what is drawn.
+    const under = nudging.current?.change;
+    const from: Point = under?.kind === 'move plant' || under?.kind === 'move reading' ? [under.xPx, under.yPx] : place;
+    const change = moveTo(held, nudged(from, by, far, view, shown));
     nudging.current = { change, timer: setTimeout(() => settle.current(), NUDGE_REST_MS) };
     correcting.preview(change);
   };
