@@ -1,13 +1,14 @@
 import { countFindings } from '../core/count/countFindings.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
 import { COLOUR_IDENTITY } from '../core/detector/detectorIdentity.ts';
-import { cannot, good } from '../core/faults/outcome.ts';
+import { good } from '../core/faults/outcome.ts';
 import type { Head } from '../core/learning/head.ts';
 import { fittingHead, judgeFindings } from '../core/learning/judgeFindings.ts';
 import type { StockMarks } from '../core/learning/stockMarks.ts';
 import type { PlantFindings } from '../core/plants/detection.ts';
 import type { Warning } from '../core/reference/reference.ts';
 import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysisApi.ts';
+import { analysisFailed } from '../worker/analysisFailed.ts';
 import { colourAlone } from '../worker/colourAlone.ts';
 import { nowMs } from './clock.ts';
 import { type MeasuringThread, measuringThread } from './measuringThread.ts';
@@ -56,13 +57,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
     send('first', first);
     send('last', good(await refined(ready, colour, opening, head)));
   } catch (error) {
-    const outcome = cannot(
-      'analysis-failed',
-      `${file}: ${(error as Error).message}`,
-      'a photo this tool can measure',
-      'Count by hand, and keep the photo: it is saved.',
-    );
-    send('last', outcome);
+    send('last', analysisFailed(file, error));
   } finally {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
   }

@@ -1,6 +1,7 @@
 import { preparePhoto } from '../core/count/preparePhoto.ts';
-import { cannot, good, type Outcome } from '../core/faults/outcome.ts';
+import { good, type Outcome } from '../core/faults/outcome.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
+import { analysisFailed } from '../worker/analysisFailed.ts';
 import type { ByColour, MeasureReply, MeasureRequest } from '../worker/measureApi.ts';
 import { quickLook } from '../worker/quickLook.ts';
 import { nowMs } from './clock.ts';
@@ -32,11 +33,6 @@ async function measured({ photo, file, options }: MeasureRequest): Promise<Outco
     const colour = findPlantsByColour(ready.strip, ready.search);
     return good({ ready, colour, doneMs: nowMs() });
   } catch (error) {
-    return cannot(
-      'analysis-failed',
-      `${file}: ${(error as Error).message}`,
-      'a photo this tool can measure',
-      'Count by hand, and keep the photo: it is saved.',
-    );
+    return analysisFailed(file, error);
   }
 }
