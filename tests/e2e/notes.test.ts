@@ -252,6 +252,7 @@ describe('what else there is to say of a visit', () => {
     await page.keyboard.press('Enter');
     await page.getByText('41000 plants/ac to 43000 plants/ac').waitFor();
     await check('targets');
+    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
     const told = () => server.get('/api/targets') as Promise<{ targets: { rows: { low: string }[] } | null }>;
     await expect.poll(async () => (await told()).targets?.rows[0]?.low).toBe('41000 plants/ac');
     await page.goto(`${server.address}/#/visits`);
