@@ -38,6 +38,8 @@ def join(parts):
 
 def render_batch(lib, device, count, seed, samples, held, view, threads):
     """One call of the renderer; returns linear light and truth."""
+    if device.type == "cuda":
+        torch.cuda.set_device(device)  # the renderer draws on its thread's device
     rgb = torch.empty((count, HEIGHT, WIDTH, 3), dtype=torch.float32, device=device)
     plant = torch.empty((count, HEIGHT, WIDTH), dtype=torch.uint8, device=device)
     truth = np.zeros((count, MAX_PLANTS, FIELDS), np.float32)

@@ -5,8 +5,8 @@ import torch.nn.functional as F
 from strips import CROP
 
 STRIDE = 2
-REACH = 6          # cells drawn around a crown
-SIGMA = (1.15, 2.3)  # cells, for small and large plants: a large plant's crown is marked less exactly
+REACH = 8          # cells drawn around a crown
+SIGMA = (1.15, 3.0)  # cells, for small and large plants: a large plant's crown is marked less exactly
 BASE_UNIT = 16.0   # px
 LEAF_UNIT = 32.0   # px
 DOUBLE_PX = 10.0   # two crowns closer than this (20 mm) are a double
@@ -69,7 +69,7 @@ def make_targets(strips):
     hidden = draw(crown, doubt, h, w, sigma)[0]
     weight = (1 - (hidden > 0.15).float() * (heat < 0.15).float())
 
-    own = ok & (d2 <= 1.7**2) & (value >= heat.reshape(-1)[index] - 1e-6)
+    own = ok & (d2 <= sigma[..., None].clamp_min(1.7) ** 2) & (value >= heat.reshape(-1)[index] - 1e-6)
     pairs = torch.cdist(crown, crown) + 1e6 * (~(good & crop)).float()[:, None, :] + 1e6 * torch.eye(t.shape[1], device=dev)
     double = (pairs.min(2).values < DOUBLE_PX).float()
     cellx, celly = cx * STRIDE + 0.5, cy * STRIDE + 0.5
@@ -115,7 +115,7 @@ def loss_of(out, t, valid):
         "weed": 0.4 * focal(out[:, 1], t["weed"], weight),
         "offset": 0.6 * ((out[:, 2:4] - t["regress"][:, 0:2]).abs().sum(1) * has).sum() / n,
         "base": 1.0 * ((out[:, 4:6] - t["regress"][:, 2:4]).abs().sum(1) * has).sum() / n,
-        "double": 0.3 * (F.binary_cross_entropy_with_logits(out[:, 6], t["regress"][:, 4], reduction="none") * has).sum() / n,
+        "double": 0.6 * (F.binary_cross_entropy_with_logits(out[:, 6], t["regress"][:, 4], reduction="none") * has).sum() / n,
         "leaf": 1.0 * (F.binary_cross_entropy_with_logits(out[:, 7], t["plant"], reduction="none") * valid).mean(),
         "crop": 1.0 * (F.binary_cross_entropy_with_logits(out[:, 8], t["crop"], reduction="none") * valid).mean(),
     }

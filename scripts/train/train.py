@@ -9,6 +9,7 @@ import time
 
 import numpy as np
 import torch
+import torch.distributed as dist
 
 from degrade import degrade, holes
 from evaluate import score
@@ -49,7 +50,7 @@ def step_inputs(strips, device):
     s = flipped(strips, random.random() < 0.5, random.random() < 0.5)
     h, w = s.plant.shape[1:]
     view = view_channels(s.meta, h, w, device)
-    rgb = degrade(s.rgb, view)
+    rgb = degrade(s.rgb, view, random.choice((0.5, 1.0)))
     valid = holes(len(s), h, w, device)
     return assemble(rgb, camera_error(view), valid), make_targets(s), valid[:, 0, ::2, ::2]
 
@@ -72,18 +73,32 @@ class Average:
         torch._foreach_add_(mine, [b for _, b in pairs], alpha=1 - k)
 
 
+def shared_mean(net, progress, device):
+    """Averages the gradients, and how far the training is, over all processes; returns the mean progress."""
+    if not dist.is_initialized():
+        return progress
+    grads = [p.grad for p in net.parameters()]
+    flat = torch.cat([g.reshape(-1) for g in grads] + [torch.full((1,), progress, device=device)])
+    dist.all_reduce(flat)
+    flat /= dist.get_world_size()
+    for g, mean in zip(grads, flat[:-1].split([g.numel() for g in grads])):
+        g.copy_(mean.view_as(g))
+    return flat[-1]
+
+
 def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: None, report=15.0):
-    """Trains until the time or the steps are spent; the learning rate follows whichever is further along."""
+    """
+    Trains until the time or the steps are spent; the learning rate follows whichever is further along. With several
+    processes each has its own strips and `batch` of them a step, and the gradients are averaged.
+    """
+    first = not dist.is_initialized() or dist.get_rank() == 0
     fast = {"fused": True} if device.type == "cuda" else {}
     forward = torch.compile(net, dynamic=False) if device.type == "cuda" else net
     opt = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=0.01, betas=(0.9, 0.99), **fast)
     begin, last, done, sums = time.time(), time.time(), 0, {}
     net.train()
-    order, at = torch.randperm(len(data)), 0
-    while True:
-        progress = max((time.time() - begin) / seconds, done / steps)
-        if progress >= 1:
-            break
+    order, at, progress, told = torch.randperm(len(data)), 0, 0.0, 0.0
+    while progress < 1:
         rate = peak * min(1, (done + 1) / 200) * (0.02 + 0.98 * 0.5 * (1 + math.cos(math.pi * progress)))
         for g in opt.param_groups:
             g["lr"] = rate
@@ -99,27 +114,40 @@ def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: 
         loss, parts = loss_of(out, target, valid)
         opt.zero_grad(set_to_none=True)
         loss.backward()
+        progress, told = float(told), shared_mean(net, max((time.time() - begin) / seconds, (done + 1) / steps), device)  # a step late: nobody waits
         torch.nn.utils.clip_grad_norm_(net.parameters(), 5.0)
         opt.step()
         done += 1
-        if done % 4 == 0:
+        if first and done % 4 == 0:
             average.follow(net)
         for k, v in parts.items():
             sums[k] = sums.get(k, 0) + v.detach()
         sums["n"] = sums.get("n", 0) + 1
-        if time.time() - last > report:
+        if first and time.time() - last > report:
             n = sums.pop("n")
             print(f"step {done} {time.time() - begin:.0f} s rate {rate:.2g} " + " ".join(f"{k} {float(v) / n:.3f}" for k, v in sums.items()), flush=True)
             sums, last = {}, time.time()
             keep()
     took = time.time() - begin
-    print(f"trained {done} steps of {batch} strips in {took:.0f} s ({done * batch / max(took, 1e-9):.0f} strips a second)", flush=True)
+    if first:
+        print(f"trained {done} steps of {batch} strips in {took:.0f} s ({done * batch / max(took, 1e-9):.0f} strips a second)", flush=True)
     return done
 
 
 def save(path, net, average, state):
     torch.save({"net": net.state_dict(), "average": average.net.state_dict(), "state": state}, path + ".part")
     os.replace(path + ".part", path)
+
+
+def join_others():
+    """This process's device, its number and how many there are (run.sh starts one a GPU)."""
+    processes, rank = int(os.environ.get("WORLD_SIZE", 1)), int(os.environ.get("LOCAL_RANK", 0))
+    gpu = torch.cuda.is_available()
+    if gpu:
+        torch.cuda.set_device(rank)
+    if processes > 1:
+        dist.init_process_group("nccl" if gpu else "gloo")
+    return torch.device(f"cuda:{rank}" if gpu else "cpu"), rank, processes
 
 
 def main():
@@ -137,9 +165,8 @@ def main():
     a.add_argument("--seed", type=int, default=1000)
     a.add_argument("--steps", type=int, default=10**9)
     args = a.parse_args()
-    device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
+    device, rank, processes = join_others()
     torch.manual_seed(args.seed)
-    random.seed(args.seed)
     threads = {"workers": 3, "threads": 5}
     if args.small:
         args.strips, args.held_out, args.batch, args.steps, args.render_seconds, args.train_seconds = 12, 6, 4, 8, 60, 90
@@ -156,14 +183,21 @@ def main():
         state = saved["state"]
         average.count = 10**6
         print("resumed", state, flush=True)
-    print(f"{sum(p.numel() for p in net.parameters())} parameters on {device}", flush=True)
+    print(f"{sum(p.numel() for p in net.parameters())} parameters on {device}, process {rank + 1} of {processes}", flush=True)
 
-    data = render_strips(args.library, device, args.strips, args.seed + 1000003 * (state["rounds"] + 1), seconds=args.render_seconds, **threads)
+    torch.manual_seed(args.seed + rank)
+    random.seed(args.seed + rank)
+    seed = args.seed + 1000003 * (state["rounds"] + 1) + 10000019 * rank
+    data = render_strips(args.library, device, args.strips, seed, seconds=args.render_seconds, **threads)
+    if processes > 1:
+        dist.barrier()
     checkpoint = os.path.join(args.out, "checkpoint.pt")
     keep = lambda: save(checkpoint, net, average, {**state, "rounds": state["rounds"] + 1})
     state["steps"] += train(net, average, data, device, args.train_seconds, args.steps, args.batch, args.peak, keep)
+    if rank > 0:
+        return
     state["rounds"] += 1
-    state["strips"] += len(data)
+    state["strips"] += len(data) * processes
     save(checkpoint, net, average, state)
     export(copy.deepcopy(average.net), os.path.join(args.out, "plants.onnx"))
     held = render_strips(args.library, device, args.held_out, 900000, held=1, **threads)

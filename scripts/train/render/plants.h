@@ -27,7 +27,7 @@ inline V3 leafGreen(Rng& r, float wild) {
 
 inline Species drawCrop(Rng& r) {
   Species s;
-  int family = r.chance(0.6f) ? 0 : 1 + r.below(2);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like)
+  int family = r.chance(0.55f) ? 0 : 1 + r.below(2);  // 0 bean; 1 round cotyledons (cotton-like); 2 narrow pairs (sesame-like)
   s.scale = r.chance(0.6f) ? r.ratio(0.8f, 1.2f) : r.ratio(0.65f, family == 0 ? 1.3f : 1.55f);
   s.cotyledonKept = family == 0 ? r.in(0.2f, 1) : 0.97f;
   s.cotLength = family == 0 ? r.in(0.012f, 0.022f) : (family == 1 ? r.in(0.018f, 0.038f) : r.in(0.008f, 0.02f));
@@ -50,7 +50,7 @@ inline Species drawCrop(Rng& r) {
   s.stemHeight = family == 0 ? r.in(0.025f, 0.125f) : r.in(0.006f, 0.045f);
   s.internode = family == 0 ? r.in(0.008f, 0.06f) : r.in(0.006f, 0.04f);
   s.stemRadius = r.in(0.0010f, 0.0023f);
-  s.lean = r.in(0.02f, 0.35f);
+  s.lean = r.in(0.02f, 0.26f);
   s.leafPitch = r.in(-0.45f, 0.6f);
   s.droop = r.in(0.05f, 0.9f);
   s.fold = r.in(-0.08f, 0.45f);
