@@ -170,21 +170,40 @@ await page.goto(server.address);
 await sayName(page);
 const file = join(profile, 'large.jpg');
 writeFileSync(file, large);
-/** From the file to the first number and to the count, milliseconds. */
+/**
+ * From the moment the page gets the file to the frames that show the first number and the count, milliseconds by the
+ * page's own clock: handing the file over and asking from outside whether a number is there take time of their own.
+ */
 async function onThePage(field: string): Promise<readonly [number, number]> {
   await page.goto(`${server.address}/#/`);
   await addField(page, field);
   await startVisit(page);
   await setUpPhotos(page);
   await page.waitForTimeout(1000);
-  const start = performance.now();
+  await page.evaluate(() => {
+    const own = globalThis as typeof globalThis & { shownMs?: Promise<readonly [number, number]> };
+    own.shownMs = new Promise((resolve) => {
+      let [startMs, firstMs] = [0, 0];
+      document.addEventListener('change', () => void (startMs = performance.now()), { capture: true, once: true });
+      const watch = new MutationObserver(() => {
+        const isLast = document.querySelector('[data-testid=photo-count]') !== null;
+        if (!isLast && (firstMs !== 0 || document.querySelector('[data-testid=first-number]') === null)) return;
+        firstMs ||= Number.NaN;
+        if (isLast) watch.disconnect();
+        // A task right after a frame's callbacks runs when that frame is made.
+        requestAnimationFrame(() =>
+          setTimeout(() => {
+            const ms = performance.now() - startMs;
+            if (Number.isNaN(firstMs)) firstMs = ms;
+            if (isLast) resolve([firstMs, ms]);
+          }),
+        );
+      });
+      watch.observe(document, { childList: true, subtree: true });
+    });
+  });
   await page.getByLabel('From gallery').setInputFiles(file);
-  const first = page.getByTestId('first-number').waitFor();
-  const last = page.getByTestId('photo-count').waitFor();
-  await Promise.race([first, last]);
-  const firstMs = performance.now() - start;
-  await last;
-  return [firstMs, performance.now() - start];
+  return page.evaluate(() => (globalThis as typeof globalThis & { shownMs?: Promise<[number, number]> }).shownMs!);
 }
 const shown: (readonly [number, number])[] = [];
 for (let run = 0; run < RUNS; run++) shown.push(await onThePage(`Twelve Megapixels ${run + 1}`));

@@ -21,7 +21,7 @@ import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
 declare const self: DedicatedWorkerGlobalScope;
 
 let queue: Promise<void> = Promise.resolve();
-/** Started before its photo is there. */
+/** Started before its photo is there, so that nobody waits for its code. */
 let waiting: MeasuringThread | null = measuringThread();
 
 self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
@@ -60,6 +60,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
     send('last', analysisFailed(file, error));
   } finally {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
+    waiting ??= measuringThread();
   }
 }
 

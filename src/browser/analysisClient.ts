@@ -20,8 +20,8 @@ export interface AnalysisClient {
     onFirst?: (first: CountResult) => void,
     head?: Head | null,
   ) => Promise<Outcome<Measured>>;
-  /** Starts the measuring thread before a photo is there. */
-  readonly warm: () => void;
+  /** Keeps a measuring thread ready while a photo may come; answers how to let it go. */
+  readonly hold: () => () => void;
   readonly close: () => void;
 }
 
@@ -31,7 +31,7 @@ interface Asked {
   first: Measured | null;
 }
 
-/** The thread ends after so long without a photo: only that gives all of its memory back to the phone. */
+/** A thread ends so long after its last photo: only that gives all of its memory back to the phone. */
 const IDLE_MS = 10_000;
 
 /** Starts the measuring thread on first use and pairs its answers with their questions. */
@@ -39,19 +39,27 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
   let worker: Worker | null = null;
   let idle: ReturnType<typeof setTimeout> | undefined;
   let next = 1;
+  let holders = 0;
+  /** Whether the thread has had a photo, and so holds more than its code. */
+  let used = false;
   const asked = new Map<number, Asked>();
   const stop = () => {
     clearTimeout(idle);
     worker?.terminate();
     worker = null;
   };
-  const stopWhenIdle = () => {
+  const rest = () => {
+    stop();
+    if (holders > 0) running();
+  };
+  const restWhenIdle = () => {
     clearTimeout(idle);
-    if (asked.size === 0) idle = setTimeout(stop, IDLE_MS);
+    if (asked.size === 0 && (used || holders === 0)) idle = setTimeout(rest, IDLE_MS);
   };
   const running = (): Worker => {
     clearTimeout(idle);
     if (worker !== null) return worker;
+    used = false;
     worker = start();
     worker.onmessage = ({ data }: MessageEvent<AnalysisReply>) => {
       const about = asked.get(data.id);
@@ -62,7 +70,7 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
         return about.onFirst(data.outcome.value.result);
       }
       asked.delete(data.id);
-      stopWhenIdle();
+      restWhenIdle();
       about.answer(data.outcome);
     };
     // A thread that dies (out of memory) must not leave anybody waiting: answer all, start afresh next time.
@@ -80,10 +88,19 @@ export function createAnalysisClient(start: () => Worker): AnalysisClient {
         const id = next++;
         asked.set(id, { answer, onFirst, first: null });
         running().postMessage({ id, photo, file, options, model, head } satisfies AnalysisRequest);
+        used = true;
       }),
-    warm: () => {
+    hold: () => {
+      holders++;
       running();
-      stopWhenIdle();
+      restWhenIdle();
+      let released = false;
+      return () => {
+        if (released) return;
+        released = true;
+        holders--;
+        restWhenIdle();
+      };
     },
     close: stop,
   };

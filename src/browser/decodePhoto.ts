@@ -25,16 +25,21 @@ export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Pho
     return refuse('too-small', `only ${widthPx} x ${heightPx} pixels`, 'Use the original photo.');
   }
   try {
-    const full = claim.format === 'heic' ? await decodeHeic(bytes) : await decodeHere(blob);
+    const isHeic = claim.format === 'heic';
+    const [full, hash, facts] = await Promise.all([
+      isHeic ? decodeHeic(bytes) : decodeHere(blob),
+      sha256(bytes),
+      readPhotoFacts(bytes, isHeic),
+    ]);
     const shrink = full.widthPx * full.heightPx > SHRINK_ABOVE_PX;
     return good({
       file,
-      sha256: await sha256(bytes),
+      sha256: hash,
       widthPx: full.widthPx,
       heightPx: full.heightPx,
       raster: shrink ? halve(full) : full,
       photoPxPerRasterPx: shrink ? 2 : 1,
-      facts: await readPhotoFacts(bytes, claim.format === 'heic'),
+      facts,
     });
   } catch (error) {
     return refuse('damaged', `damaged or cut short (${(error as Error).message})`, 'Copy the photo again.');

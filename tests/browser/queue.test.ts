@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { dropSentPhotos, keepPhoto } from '../../src/browser/store/keepPhoto.ts';
 import { settleHere } from '../../src/browser/store/settleHere.ts';
+import type { HeldPhoto } from '../../src/browser/store/storeTypes.ts';
 import { seededRandom } from '../../src/core/statistics/seededRandom.ts';
 import type { Json } from '../../src/core/sync/json.ts';
 import { mergeRecords } from '../../src/core/sync/mergeRecords.ts';
@@ -110,6 +111,23 @@ describe('what is entered on a phone', () => {
     expect(await dropSentPhotos(phone.store())).toBe(3000);
     expect(await phone.store().getAllKeys('photos')).toEqual([waits.sha256]);
     expect(sent.sha256).not.toBe(waits.sha256);
+  });
+
+  test('a photo can be looked at while it is written, byte for byte; what finds no room is told', async () => {
+    const phone = await testPhone('Ada Lind');
+    const [bytes, at] = [fakePhoto(1, 3000), '2026-06-18T09:00:00.000Z'];
+    const seen: HeldPhoto[] = [];
+    const onRead = (photo: HeldPhoto) => void seen.push(photo);
+    const kept = await keepPhoto(phone.store(), new Blob([bytes as never]), 'a.jpg', at, onRead);
+    expect(seen.map((one) => one.sha256)).toEqual([sha256Of(bytes)]);
+    expect(Buffer.compare(Buffer.from(await seen[0]!.blob.arrayBuffer()), bytes)).toBe(0);
+    expect((await phone.store().get('photos', kept.sha256))?.waiting).toBe(1);
+    // Once more: told again, and the one that is held stays as it is.
+    const again = await keepPhoto(phone.store(), new Blob([bytes as never]), 'b.jpg', at, onRead);
+    expect([again.file, seen.length]).toEqual(['a.jpg', 2]);
+    phone.store().close();
+    await expect(keepPhoto(phone.store(), new Blob([bytes as never]), 'c.jpg', at, onRead)).rejects.toThrow();
+    expect(seen).toHaveLength(2);
   });
 
   test.each([1, 2, 3])('two phones on lossy lines agree with the server in the end (seed %i)', async (seed) => {

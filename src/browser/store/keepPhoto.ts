@@ -1,12 +1,20 @@
 import type { HeldPhoto, Store } from './storeTypes.ts';
 
-/** Keeps a photo byte for byte under its SHA-256. A photo that is held already is not written again. */
-export async function keepPhoto(store: Store, file: File | Blob, name: string, at: string): Promise<HeldPhoto> {
+/**
+ * Keeps a photo byte for byte under its SHA-256. A photo that is held already is not written again.
+ *
+ * @param onRead told when the bytes are in memory and on their way to the disk: what only reads them need not wait.
+ */
+export async function keepPhoto(
+  store: Store,
+  file: File | Blob,
+  name: string,
+  at: string,
+  onRead: (photo: HeldPhoto) => void = () => undefined,
+): Promise<HeldPhoto> {
   // The bytes are read first: a file from a gallery may be gone later.
   const bytes = await file.arrayBuffer();
   const sha256 = await sha256Of(bytes);
-  const held = await store.get('photos', sha256);
-  if (held !== undefined) return held;
   const photo: HeldPhoto = {
     sha256,
     file: name,
@@ -16,9 +24,12 @@ export async function keepPhoto(store: Store, file: File | Blob, name: string, a
     waiting: 1,
   };
   const tx = store.transaction('photos', 'readwrite', { durability: 'strict' });
-  await tx.store.put(photo);
+  const looking = tx.store.get(sha256);
+  onRead(photo);
+  const held = await looking;
+  if (held === undefined) await tx.store.put(photo);
   await tx.done;
-  return photo;
+  return held ?? photo;
 }
 
 export async function sha256Of(bytes: ArrayBuffer): Promise<string> {

@@ -28,21 +28,44 @@ export interface TakenPhoto {
 /** A photo that could not be written: still in the page's memory, to be tried again or saved as a file. */
 export const unkept = signal<TakenPhoto | null>(null);
 
-/** Keeps a photo on the device with what is known of it, before anything is measured. Null: it could not be kept. */
+/** The last photo that came, measured while the disk still writes it; nothing is recorded of it before it is kept. */
+let begun: { readonly sha256: string; readonly options: CountOptions; readonly outcome: Looking } | null = null;
+type Looking = Promise<Outcome<Measured>>;
+
+function lookEarly(visit: VisitDocument, photo: HeldPhoto, options: CountOptions): void {
+  const { sha256 } = photo;
+  if (running.has(sha256)) return;
+  const outcome = look(visit, photo, options);
+  begun = { sha256, options, outcome };
+  const unasked = () => {
+    if (!running.has(sha256)) showFirst(sha256, null);
+  };
+  outcome.then(unasked, unasked);
+}
+
+/**
+ * Keeps a photo on the device with what is known of it; measuring begins as soon as its bytes are read. Null: it could
+ * not be kept, and what is measured of it is forgotten.
+ */
 export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   let photo: HeldPhoto | null = null;
   const at = nowIso();
-  analysis.warm();
+  const { visit, spotId, position, gravity } = taken;
+  const options = photoOptions(settings.value, visit.planting, gravity);
+  // One that found no room before may find none again: then nothing is measured for nothing, try after try.
+  const early = unkept.value !== taken && options.ok ? options.value : null;
   const kept = await guarded(async () => {
-    photo = await keepPhoto(store(), taken.file, taken.name, at);
+    photo = await keepPhoto(store(), taken.file, taken.name, at, (read) => {
+      if (early !== null) lookEarly(visit, read, early);
+    });
   });
   if (!kept || photo === null) {
+    begun = null;
     unkept.value = taken;
     return null;
   }
   unkept.value = null;
   const { sha256 } = photo as HeldPhoto;
-  const { visit, spotId, position, gravity } = taken;
   await edit('photo', sha256, () => ({
     schema: 'rowledger/photo@1',
     id: sha256,
@@ -83,6 +106,12 @@ export function countOnePhoto(...about: Parameters<typeof measure>): Promise<Out
   return measuring;
 }
 
+/** What the measuring thread says of a photo, its quick number shown meanwhile. */
+async function look(visit: VisitDocument, photo: HeldPhoto, options: CountOptions): Looking {
+  const head = await headOfFarm(visit.farm.id);
+  return analysis.count(photo.blob, photo.file, options, 'auto', (first) => showFirst(photo.sha256, first), head);
+}
+
 /** Measures a kept photo, records what the machine found, and adds the count to its spot. */
 async function measure(
   visit: VisitDocument,
@@ -102,9 +131,9 @@ async function measure(
   const { marks } = about;
   const wanted: CountOptions =
     marks === undefined ? options.value : { ...options.value, reference: { kind: 'marks', marks }, stretch: null };
-  const head = await headOfFarm(visit.farm.id);
-  const told = (first: CountResult) => showFirst(photo.sha256, first);
-  const outcome = await analysis.count(photo.blob, photo.file, wanted, 'auto', told, head);
+  const early = begun?.sha256 === photo.sha256 && sameOptions(begun.options, wanted) ? begun.outcome : null;
+  if (early !== null) begun = null;
+  const outcome = await (early ?? look(visit, photo, wanted));
   if (!outcome.ok) return outcome;
   const { result, stock } = outcome.value;
   if (marks !== undefined && result.stretch === null) return marksRefused(result);
@@ -134,6 +163,8 @@ async function measure(
   await edit('visit', visit.id, (document) => (carried === null ? added(document) : carried(added(document))));
   return outcome;
 }
+
+const sameOptions = (a: CountOptions, b: CountOptions): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** Marks that give no length are told, and no count is made of them. */
 function marksRefused({ reference }: CountResult): Outcome<Measured> {

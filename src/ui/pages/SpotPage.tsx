@@ -22,12 +22,13 @@ import { PhotoView } from '../parts/PhotoView.tsx';
 import { SpotZone } from '../parts/SpotZone.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
-import { edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
+import { analysis, edit, newId, nowIso, rows, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
 /** One spot: its counts and photos; a photo that is not counted yet is counted as the page opens. */
 export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const shown = useVisit(id);
+  useEffect(() => analysis.hold(), []);
   const floorPerM2 = useAssessment(shown)?.floorPerM2 ?? null;
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;

@@ -1,11 +1,11 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { keepTaken } from '../edits/countOnePhoto.ts';
 import { outlineOf } from '../edits/outlineOf.ts';
 import { addCount } from '../edits/visitEdits.ts';
 import { gpsStops, walkStops } from '../edits/walkStops.ts';
-import { edit, newId, nowIso, rows, settings } from '../state/app.ts';
+import { analysis, edit, newId, nowIso, rows, settings } from '../state/app.ts';
 import { fix } from '../state/fix.ts';
 import { go } from '../state/route.ts';
 import { walkZone, zoneNow } from '../state/walkZone.ts';
@@ -24,6 +24,7 @@ export function positionNow(): [number, number] | undefined {
 /** Where to go next, and the ways to count there. */
 export function NextSpot({ visit }: { visit: VisitDocument }) {
   const [camera, setCamera] = useState(false);
+  useEffect(() => analysis.hold(), []);
   const outline = outlineOf(rows.value, visit);
   const gps = outline === null ? null : gpsStops(visit.id, outline, visit.spots.length);
   const stops = walkStops(visit, visit.spots.length);
