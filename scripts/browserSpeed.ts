@@ -184,7 +184,14 @@ async function onThePage(field: string): Promise<readonly [number, number]> {
     const own = globalThis as typeof globalThis & { shownMs?: Promise<readonly [number, number]> };
     own.shownMs = new Promise((resolve) => {
       let [startMs, firstMs] = [0, 0];
-      document.addEventListener('change', () => void (startMs = performance.now()), { capture: true, once: true });
+      const input = [...document.querySelectorAll('label')].find((label) => label.textContent === 'From gallery');
+      input?.addEventListener(
+        'change',
+        () => {
+          startMs = performance.now();
+        },
+        true,
+      );
       const watch = new MutationObserver(() => {
         const isLast = document.querySelector('[data-testid=photo-count]') !== null;
         if (!isLast && (firstMs !== 0 || document.querySelector('[data-testid=first-number]') === null)) return;
