@@ -89,6 +89,7 @@ export function layRod(plain: MeshBuilder, soil: SoilShape, spec: RodSpec): Laid
       ends: [readings[0] as (typeof readings)[0], readings[bands] as (typeof readings)[0]],
       readings,
       corners: [],
+      radiusM: spec.radiusM,
     },
   };
 }

@@ -30,6 +30,8 @@ export type ReferenceTruth = {
   readonly readings: readonly { readonly at: Vec3; readonly readingM: number }[];
   /** Corners of cards or frames, for those kinds. */
   readonly corners: readonly { readonly of: string; readonly at: readonly Vec3[] }[];
+  /** Half the thickness of a round rod, metres. */
+  readonly radiusM?: number;
 };
 
 export type LaidReference = { readonly printed: readonly PrintedMesh[]; readonly truth: ReferenceTruth };

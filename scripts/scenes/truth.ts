@@ -104,6 +104,7 @@ export function truthOf(spec: SceneSpec, built: BuiltScene, views: readonly Plan
     photoToGround: photoToGround(camera),
     reference: {
       kind: ref.kind,
+      ...(ref.radiusM === undefined ? {} : { radiusM: ref.radiusM }),
       endsPx: ref.ends.map((e) => pixel(e.at)),
       endsM: ref.ends.map((e) => round(e.readingM, 4)),
       endsInPicture: ref.ends.map((e) => inPicture(camera, e.at)),

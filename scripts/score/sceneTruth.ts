@@ -11,9 +11,11 @@ export interface SceneTruth {
   readonly photoToGround: Homography;
   readonly reference: {
     readonly kind: string;
+    /** Half the thickness of a round rod, metres. */
+    readonly radiusM?: number;
     readonly endsPx: readonly (readonly [number, number])[];
     readonly endsM: readonly number[];
-    readonly readings?: readonly { xPx: number; yPx: number; readingM: number }[];
+    readonly readings?: readonly { xPx: number; yPx: number; readingM: number; alongM: number; heightM: number }[];
     readonly corners?: readonly { readonly px: readonly (readonly [number, number])[] }[];
   };
   readonly stretch: { readonly fromM: number; readonly toM: number };

@@ -57,7 +57,7 @@ export function preparePhoto(photo: Photo, options: CountOptions, nowMs: () => n
     search: {
       coveredStripPx: [
         ...found.coveredPx.map((outline) => outline.map((p) => applyHomography(strip.photoToStrip, p))),
-        ...(found.kind === 'marks' ? yellowBand(strip) : []),
+        ...(found.kind === 'marks' && found.coveredPx.length === 0 ? yellowBand(strip) : []),
       ],
       rowAcrossM: null,
       rowWidthM: options.rowWidthM,
@@ -85,7 +85,7 @@ function inRasterPixels(request: CountOptions['reference'], scale: number): Coun
 /** The ground to straighten: beside a line its neighbourhood, inside a frame the frame, by scale alone the whole photo. */
 function stripArea(found: FoundReference, stretch: StretchChoice, raster: Raster): StripArea {
   const along = { fromM: stretch.fromM - MARGIN_M, toM: stretch.toM + MARGIN_M, camera: found.camera };
-  if (found.kind !== 'frame' && found.kind !== 'scale') {
+  if (found.kind !== 'frame' && found.on !== 'frame' && found.kind !== 'scale') {
     return { ...along, acrossFromM: -HALF_WIDTH_M, acrossToM: HALF_WIDTH_M };
   }
   const corners: Point[] = [

@@ -1,7 +1,7 @@
 import type { Raster } from '../raster/raster.ts';
 import { findCards } from './cards/findCards.ts';
 import { findFrame } from './frame/findFrame.ts';
-import { lineOfMarks } from './marks/lineOfMarks.ts';
+import { findMarked } from './marks/findMarked.ts';
 import { scaleReference } from './marks/scaleReference.ts';
 import { solvePlane } from './plane/solvePlane.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, ReferenceRequest } from './reference.ts';
@@ -30,7 +30,7 @@ export function findReference(
     case 'cards':
       return findCards(photo, cues);
     case 'marks':
-      return beside(lineOfMarks(request.marks, photo.widthPx, photo.heightPx), photo, cues);
+      return findMarked(photo, request.marks, cues);
     case 'scale':
       return scaleReference(request.mmPerPx, photo.widthPx, photo.heightPx);
   }

@@ -46,6 +46,8 @@ export interface Warning {
  */
 export interface FoundLine {
   readonly kind: 'tape' | 'rod' | 'marks';
+  /** What hand marks lie on, where it was recognised. */
+  readonly on?: 'tape' | 'rod' | 'frame';
   /** Readings spread along the line, in increasing order of reading; at least 2. */
   readonly readings: readonly (Reading & { readonly sdPx: number })[];
   /** First and last visible point of the reference, and their readings in metres. */
@@ -67,6 +69,8 @@ export interface FoundLine {
 /** The soil plane as found, with its doubt. */
 export interface FoundReference {
   readonly kind: 'tape' | 'rod' | 'frame' | 'cards' | 'marks' | 'scale';
+  /** What hand marks lie on, where it was recognised. */
+  readonly on?: 'tape' | 'rod' | 'frame' | 'cards';
   readonly endsPx: readonly [Point, Point];
   readonly endsM: readonly [number, number];
   readonly photoToGround: Homography;

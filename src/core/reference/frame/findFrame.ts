@@ -2,17 +2,16 @@ import { middleOf } from '../../geometry/camera.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
-import { findRibbons } from '../line/findRibbons.ts';
 import { ribbonOutline, ribbonWidth } from '../line/ribbon.ts';
-import { traceRibbon } from '../line/traceRibbon.ts';
 import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
 import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
 import { RESTING_HEIGHT } from '../plane/restingHeight.ts';
 import { solvePose } from '../plane/solvePose.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
+import { frameBars } from './frameBars.ts';
 import { frameProblem } from './frameProblem.ts';
-import { type FrameBar, type FrameQuad, frameQuads } from './frameQuad.ts';
+import { type FrameQuad, frameQuads } from './frameQuad.ts';
 
 /** Corners from crossing edges, and a frame that is not quite square or flat: pixels per 1000 of the picture's width. */
 const CORNER_SD_SHARE = 0.0006;
@@ -54,23 +53,6 @@ export function findFrame(
 }
 
 const excess = (misfit: number): number => Math.max(0, misfit - 1) / 4;
-
-function frameBars(photo: Raster): FrameBar[] {
-  const found = findRibbons(photo, {
-    channels: [
-      { channel: 'light', polarity: 1 },
-      { channel: 'light', polarity: -1 },
-      { channel: 'red', polarity: 1 },
-      { channel: 'yellow', polarity: 1 },
-    ],
-    most: 12,
-    alsoWider: false,
-  });
-  return found.flatMap(({ ribbon }) => {
-    const traced = traceRibbon(photo, ribbon, 4, 'several');
-    return traced === null || traced.edgeShare < 0.4 ? [] : [{ ribbon: traced.ribbon, edgeShare: traced.edgeShare }];
-  });
-}
 
 interface SolvedFrame {
   readonly quad: FrameQuad;

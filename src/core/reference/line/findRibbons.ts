@@ -1,9 +1,11 @@
 import { norm } from '../../geometry/norm.ts';
+import type { Point } from '../../geometry/point.ts';
 import { halve } from '../../raster/halve.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { type ContrastChannel, type ContrastEdges, contrastEdges, makeEdgeWorkspace } from './contrastEdges.ts';
 import { edgePairs } from './edgePairs.ts';
 import { type FittedRibbon, fitRibbon } from './fitRibbon.ts';
+import { lineThrough } from './lineThrough.ts';
 import { lineVotes } from './lineVotes.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth, scaleRibbon } from './ribbon.ts';
 
@@ -12,6 +14,8 @@ export interface RibbonSearch {
   readonly most: number;
   /** Look for a wider ribbon around each one found, and give both. */
   readonly alsoWider: boolean;
+  /** Two photo points that the ribbon is known to run through; without them it is looked for everywhere. */
+  readonly through?: readonly [Point, Point];
 }
 
 const WORKING_SIDE_PX = 2100;
@@ -39,7 +43,11 @@ export function findRibbons(photo: Raster, search: RibbonSearch): FittedRibbon[]
     edges.clear();
     edges.set(channel, seen);
     const pairs = edgePairs(seen, polarity, maxWidthPx);
-    for (const line of lineVotes(pairs, small.widthPx, small.heightPx, search.most)) {
+    const lines =
+      search.through === undefined
+        ? lineVotes(pairs, small.widthPx, small.heightPx, search.most)
+        : [lineThrough(search.through, factor, small.widthPx, small.heightPx)];
+    for (const line of lines) {
       const fitted = fitRibbon(pairs, line, small.widthPx, small.heightPx, 0);
       if (fitted === null) continue;
       const tries = [fitted];

@@ -20,7 +20,7 @@ const BIN_PX = 4;
  */
 export function fitRibbon(
   pairs: EdgePairs,
-  line: VotedLine,
+  line: Pick<VotedLine, 'angle' | 'rho'>,
   widthPx: number,
   heightPx: number,
   leastWidthPx: number,

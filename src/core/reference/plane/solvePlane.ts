@@ -3,7 +3,7 @@ import { norm } from '../../geometry/norm.ts';
 import type { CameraCues, FoundLine, FoundReference, NoReference, Warning } from '../reference.ts';
 import type { GreenPoints } from '../rows/greenPoints.ts';
 import { neighbourRows } from '../rows/neighbourRows.ts';
-import { heightOfLine } from './heightOfLine.ts';
+import { heightOfLine, isThick } from './heightOfLine.ts';
 import { likelyFocalPx, likelyViews } from './likelyViews.ts';
 import { lineProblem, type ParallelLine } from './lineProblem.ts';
 import { planeCues } from './planeCues.ts';
@@ -57,6 +57,7 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   ];
   return {
     kind: line.kind,
+    ...(line.on === undefined ? {} : { on: line.on }),
     endsPx: line.endsPx,
     endsM: line.endsM,
     photoToGround: plane.photoToGround,
@@ -75,7 +76,7 @@ function posesOf(line: FoundLine, cues: CameraCues, extra: PlaneExtra, lines: re
   const views = likelyViews(cues, extra.widthPx, extra.heightPx, true);
   const focalPx = likelyFocalPx(cues, extra.widthPx, extra.heightPx);
   const middlePx = middleOf(extra.widthPx, extra.heightPx);
-  const problem = lineProblem(line.readings, line.kind === 'rod' ? line.widths : [], lines, focalPx, middlePx);
+  const problem = lineProblem(line.readings, isThick(line) ? line.widths : [], lines, focalPx, middlePx);
   return problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
 }
 

@@ -5,7 +5,7 @@ import type { RibbonExtent } from '../line/ribbonExtent.ts';
 import { startsAtFrom } from '../line/startsAtFrom.ts';
 import type { TracedRibbon } from '../line/traceRibbon.ts';
 import type { FoundLine, Warning } from '../reference.ts';
-import { localShift } from './localShift.ts';
+import { metresAlong } from './metresAlong.ts';
 import type { GraduationReading } from './readGraduations.ts';
 
 const POINTS = 17;
@@ -24,14 +24,10 @@ export function graduatedLine(
   const { fit, periodM } = reading;
   const half = (ribbon.toS - ribbon.fromS) / 2;
   const mid = (ribbon.toS + ribbon.fromS) / 2;
-  const metresAt = (s: number): number => {
-    const u = (s - mid) / half;
-    return ((fit.perT * u) / (1 + fit.c * u) + localShift(fit, u)) * periodM;
-  };
   const forward = startsAtFrom(ribbon, extent.endsSeen);
-  const base = metresAt(forward ? ribbon.fromS : ribbon.toS);
-  const readingAt = (s: number): number => (forward ? metresAt(s) - base : base - metresAt(s));
-  const lengthM = Math.abs(metresAt(ribbon.toS) - metresAt(ribbon.fromS));
+  const base = metresAlong(ribbon, reading, forward ? ribbon.fromS : ribbon.toS);
+  const readingAt = (s: number): number => (metresAlong(ribbon, reading, s) - base) * (forward ? 1 : -1);
+  const lengthM = Math.abs(readingAt(forward ? ribbon.toS : ribbon.fromS));
   const readings = Array.from({ length: POINTS }, (_, i) => {
     const part = i / (POINTS - 1);
     const s = forward ? ribbon.fromS + part * 2 * half : ribbon.toS - part * 2 * half;

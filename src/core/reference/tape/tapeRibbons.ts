@@ -1,3 +1,4 @@
+import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { type RibbonExtent, ribbonExtent } from '../line/ribbonExtent.ts';
@@ -8,8 +9,8 @@ export interface RibbonCandidate {
   readonly extent: RibbonExtent;
 }
 
-/** Ribbons that hold on the full photo, longest support first. */
-export function tapeRibbons(photo: Raster): RibbonCandidate[] {
+/** Ribbons that hold on the full photo, longest support first; only those along a line where one is known. */
+export function tapeRibbons(photo: Raster, through?: readonly [Point, Point]): RibbonCandidate[] {
   const found = findRibbons(photo, {
     channels: [
       { channel: 'light', polarity: 1 },
@@ -17,6 +18,7 @@ export function tapeRibbons(photo: Raster): RibbonCandidate[] {
     ],
     most: 6,
     alsoWider: false,
+    ...(through === undefined ? {} : { through }),
   });
   const longest = found[0]?.supportPx ?? 0;
   const out: RibbonCandidate[] = [];

@@ -51,6 +51,15 @@ describe('heightOfLine', () => {
     expect(ends.sdM).toBeGreaterThan(heightOfLine(rod(down, false), down).sdM);
   });
 
+  it('hand marks stand as high as what they lie on: a rod as its bands, a frame half way up its bars', () => {
+    const marks = { ...rod(down, false), kind: 'marks' } as const;
+    expect(heightOfLine({ ...marks, on: 'rod' }, down)).toEqual(heightOfLine(rod(down, false), down));
+    const frame = heightOfLine({ ...marks, on: 'frame' }, down);
+    expect(frame.heightM).toBeCloseTo(RESTING_HEIGHT.frame.heightM + RADIUS_M, 5);
+    expect(heightOfLine({ ...marks, on: 'tape' }, down)).toEqual(RESTING_HEIGHT.tape);
+    expect(heightOfLine(marks, down)).toEqual(RESTING_HEIGHT.marks);
+  });
+
   it('a strip wider than any rod has no thickness to add, a tape none at all', () => {
     const board = rod(down, false);
     const wide = { ...board, widths: board.widths.map((w) => ({ ...w, widthPx: 4 * w.widthPx })) };

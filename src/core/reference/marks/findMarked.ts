@@ -1,0 +1,27 @@
+import type { Raster } from '../../raster/raster.ts';
+import { solvePlane } from '../plane/solvePlane.ts';
+import type { CameraCues, FoundReference, NoReference, Reading } from '../reference.ts';
+import { greenPoints } from '../rows/greenPoints.ts';
+import { lineOfMarks } from './lineOfMarks.ts';
+import { markedCards } from './markedCards.ts';
+import { markedFrame } from './markedFrame.ts';
+import { markedRod } from './markedRod.ts';
+import { markedTape } from './markedTape.ts';
+
+/**
+ * The soil plane by hand marks. The marks decide the scale; what they lie on (a tape, cards, a frame, a rod) is looked for
+ * only along them, and gives what it gives without marks too: how high they lie, what it covers, how it is foreshortened.
+ */
+export function findMarked(photo: Raster, marks: readonly Reading[], cues: CameraCues): FoundReference | NoReference {
+  const line = lineOfMarks(marks, photo.widthPx, photo.heightPx);
+  if (line.kind === 'none') return line;
+  const tape = markedTape(photo, line, cues);
+  if (tape?.clear !== true) {
+    const cards = markedCards(photo, line, cues);
+    if (cards !== null) return cards;
+  }
+  const known = tape?.clear
+    ? tape.line
+    : (markedFrame(photo, line) ?? markedRod(photo, line, tape?.line ?? null) ?? line);
+  return solvePlane(known, cues, { ...photo, green: () => greenPoints(photo) });
+}
