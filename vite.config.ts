@@ -32,6 +32,7 @@ function networks(): Plugin {
         ...['ort-wasm-simd-threaded.mjs', 'ort-wasm-simd-threaded.wasm'].map(
           (name) => [`engine/${name}`, join(ENGINE, name)] as const,
         ),
+        ['engine/givenProgram.mjs', 'src/browser/givenProgram.mjs'] as const,
       ];
       for (const [fileName, path] of files) this.emitFile({ type: 'asset', fileName, source: readFileSync(path) });
     },

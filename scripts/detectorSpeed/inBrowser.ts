@@ -18,13 +18,14 @@ const TYPES: Readonly<Record<string, string>> = {
 /** A graphics processor drawn by the CPU: shows that the path works, says nothing of speed. */
 const SOFT_GPU = ['--enable-unsafe-webgpu', '--use-webgpu-adapter=swiftshader'];
 
-/** Opens a cross-origin isolated page in headless Chromium that runs trials, each in a page of its own. */
+/** Headless Chromium whose cross-origin isolated pages run trials, one after another in the same page. */
 export async function openBrowser(softGpu: boolean) {
   const folder = mkdtempSync(join(tmpdir(), 'rowledger-speed-'));
   await build({
     configFile: false,
     logLevel: 'error',
     resolve: { conditions: ['onnxruntime-web-use-extern-wasm', 'module', 'browser', 'import', 'default'] },
+    worker: { format: 'es' },
     build: {
       outDir: folder,
       target: 'es2022',
@@ -37,7 +38,9 @@ export async function openBrowser(softGpu: boolean) {
     response.setHeader('Cross-Origin-Embedder-Policy', 'require-corp');
     const path = [
       join(folder, name),
+      join(folder, 'assets', name),
       join(ENGINE, name),
+      join('src/browser', name),
       ...(name === 'model.onnx' ? ['models/seedlings.onnx'] : []),
     ].find((candidate) => name !== '' && existsSync(candidate));
     response.setHeader(
@@ -55,15 +58,20 @@ export async function openBrowser(softGpu: boolean) {
     ),
   });
   return {
-    measure: async (trial: Trial): Promise<Measured> => {
+    measure: async (trials: readonly Trial[]): Promise<Measured[]> => {
       const page = await browser.newPage();
       page.setDefaultTimeout(300_000);
       await page.goto(`http://127.0.0.1:${(server.address() as AddressInfo).port}/`);
       await page.waitForFunction(() => 'measure' in globalThis);
-      const measured = await page.evaluate(
-        (one) => (globalThis as unknown as { measure: (trial: Trial) => Promise<Measured> }).measure(one),
-        trial,
-      );
+      const measured: Measured[] = [];
+      for (const trial of trials) {
+        measured.push(
+          await page.evaluate(
+            (one) => (globalThis as unknown as { measure: (trial: Trial) => Promise<Measured> }).measure(one),
+            trial,
+          ),
+        );
+      }
       await page.close();
       return measured;
     },

@@ -12,7 +12,10 @@ import { analysisFailed } from '../worker/analysisFailed.ts';
 import { colourAlone } from '../worker/colourAlone.ts';
 import { nowMs } from './clock.ts';
 import { type MeasuringThread, measuringThread } from './measuringThread.ts';
+import type { NetworkThread } from './networkThread.ts';
+import { nextThread } from './nextThread.ts';
 import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
+import { startNetworkThread } from './startNetworkThread.ts';
 
 /**
  * The thread that leads one photo at a time through the others, so that the page never stops answering a thumb: one takes
@@ -23,6 +26,9 @@ declare const self: DedicatedWorkerGlobalScope;
 let queue: Promise<void> = Promise.resolve();
 /** Started before its photo is there, so that nobody waits for its code. */
 let waiting: MeasuringThread | null = measuringThread();
+/** To start the network's engine takes longer than to open the network and look. */
+const engine = nextThread<NetworkThread>(startNetworkThread);
+engine.prepare();
 
 self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
   queue = queue.then(() => answer(data));
@@ -32,12 +38,13 @@ async function answer(request: AnalysisRequest): Promise<void> {
   const { id, photo, file, options, model, head } = request;
   const send = (stage: AnalysisReply['stage'], outcome: AnalysisReply['outcome']) =>
     self.postMessage({ id, stage, outcome } satisfies AnalysisReply);
+  engine.putOff();
   const fetching = model === 'none' ? null : fetchNetwork(model);
   // Told only when it is needed.
   fetching?.catch(() => undefined);
   let opening: Promise<Network> | null = null;
   const open = () => {
-    opening ??= fetching?.then(openNetwork) ?? null;
+    opening ??= fetching?.then(async (files) => openNetwork(files, await engine.take())) ?? null;
     opening?.catch(() => undefined);
   };
   try {
@@ -61,6 +68,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
   } finally {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
     waiting ??= measuringThread();
+    engine.prepare();
   }
 }
 

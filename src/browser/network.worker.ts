@@ -1,6 +1,7 @@
 import type { ModelRunner } from '../core/detector/modelRunner.ts';
 import type { NetworkReply, NetworkRequest } from '../worker/networkApi.ts';
-import { onnxRunner } from './onnxRunner.ts';
+import type { OpenModel } from '../worker/startEngine.ts';
+import { onnxEngine } from './onnxEngine.ts';
 
 /**
  * The thread that runs the network. It lives for one photo: the memory of the engine (some 200 MB) can be given back only
@@ -8,22 +9,23 @@ import { onnxRunner } from './onnxRunner.ts';
  */
 declare const self: DedicatedWorkerGlobalScope;
 
-const MOST_THREADS = 4;
-
-let runner: Promise<ModelRunner> | null = null;
+let open: OpenModel | null = null;
+let look: ModelRunner | null = null;
 
 self.onmessage = async ({ data }: MessageEvent<NetworkRequest>) => {
   const send = (reply: NetworkReply, hand: Transferable[] = []) => self.postMessage(reply, hand);
   try {
-    if ('model' in data) {
-      const threads = Math.min(MOST_THREADS, navigator.hardwareConcurrency);
-      const options = { wasmPaths: '/engine/', threads, tryGpu: false };
-      runner = onnxRunner(data.model, options).then(({ run }) => run);
-      await runner;
+    if ('program' in data) {
+      open = await onnxEngine(data);
       return send({ ready: true });
     }
-    if (runner === null) throw new Error('the plant network was asked before it was opened');
-    const maps = await (await runner)(data.input);
+    if ('model' in data) {
+      if (open === null) throw new Error('the plant network was opened before its engine');
+      look = await open(data.model);
+      return send({ ready: true });
+    }
+    if (look === null) throw new Error('the plant network was asked before it was opened');
+    const maps = await look(data.input);
     // A copy of its own: the engine's answer may lie in memory that cannot be handed over.
     const own = maps.data.slice();
     send({ maps: { data: own, dims: maps.dims } }, [own.buffer]);

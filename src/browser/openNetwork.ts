@@ -3,7 +3,8 @@ import { type DetectorIdentity, joinedIdentity } from '../core/detector/detector
 import { findPlants } from '../core/detector/findPlants.ts';
 import type { PlantFindings, PlantSearch } from '../core/plants/detection.ts';
 import type { Strip } from '../core/straighten/strip.ts';
-import { networkThread } from './networkThread.ts';
+import { fetchKept } from './fetchKept.ts';
+import type { NetworkThread } from './networkThread.ts';
 
 /** A network ready to look at strips. */
 export interface Network {
@@ -25,22 +26,22 @@ const BEST = 'seedlings';
 /** Fetches the network of a name, `auto` for the best that came with the page. Rejects in plain words. */
 export async function fetchNetwork(model: string): Promise<NetworkFiles> {
   const name = model === 'auto' ? BEST : model;
-  const card = (await (await fetched(`/models/${name}.json`)).json()) as DetectorCard;
-  return { card, bytes: new Uint8Array(await (await fetched(`/models/${card.file}`)).arrayBuffer()) };
+  const card = (await (await fetchKept(`/models/${name}.json`)).json()) as DetectorCard;
+  return { card, bytes: new Uint8Array(await (await fetchKept(`/models/${card.file}`)).arrayBuffer()) };
 }
 
-/** Opens a fetched network; its bytes are handed over. Rejects in plain words (too little memory, a broken file). */
-export async function openNetwork({ card, bytes }: NetworkFiles): Promise<Network> {
-  const { run, close } = await networkThread(bytes);
+/**
+ * Opens a fetched network in a thread, which it ends where that fails; the bytes are handed over. Rejects in plain words
+ * (too little memory, a broken file).
+ */
+export async function openNetwork({ card, bytes }: NetworkFiles, { open, close }: NetworkThread): Promise<Network> {
+  const run = await open(bytes).catch((error: unknown) => {
+    close();
+    throw error;
+  });
   return {
     detector: joinedIdentity(card),
     refine: (strip, search, colour) => findPlants(strip, search, colour, run, card),
     close,
   };
-}
-
-async function fetched(address: string): Promise<Response> {
-  const answer = await fetch(address).catch(() => null);
-  if (answer?.ok) return answer;
-  throw new Error('the plant network is not on this device yet and could not be fetched');
 }

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync, statSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { onnxRunner } from '../../src/node/onnxRunner.ts';
+import { onnxRunner, startOnnx } from '../../src/node/onnxRunner.ts';
 
 const bytes = readFileSync('models/seedlings.onnx');
 const card = JSON.parse(readFileSync('models/seedlings.json', 'utf8')) as { sha256: string };
@@ -42,7 +42,12 @@ describe('onnxRunner with the shipped network', () => {
     });
   }, 60_000);
 
-  it('refuses bytes that are no network, in plain words', async () => {
-    await expect(onnxRunner(new Uint8Array([1, 2, 3]), { threads: 1 })).rejects.toThrow(/could not be opened/);
+  it('refuses bytes that are no network, in plain words, and opens the next that are', async () => {
+    const open = await startOnnx({ threads: 1 });
+    await expect(open(new Uint8Array([1, 2, 3]))).rejects.toThrow(
+      /plant network could not be opened: .*; check that the model file is whole/,
+    );
+    const maps = await (await open(bytes))({ data: new Float32Array(6 * 32 * 64), dims: [1, 6, 32, 64] });
+    expect(maps.dims).toEqual([1, 11, 16, 32]);
   }, 60_000);
 });
