@@ -18,6 +18,7 @@ import { proposePlace } from './proposePlace.ts';
 import { ReviewBar } from './ReviewBar.tsx';
 import { sceneOf } from './sceneOf.ts';
 import { useCorrecting } from './useCorrecting.ts';
+import { useNumbersReady } from './useNumbersReady.ts';
 import { usePictures } from './usePictures.ts';
 import { sameCount, sameRecords, useSteady } from './useSteady.ts';
 
@@ -78,6 +79,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2, decides });
   const { shown, marks, asking } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
+  useNumbersReady(result.plants.length);
   const root = useRef<HTMLElement>(null);
   const [held, setHeld] = useState<Thing | null>(() => (asking[0] === undefined ? null : { plantId: asking[0] }));
   const [view, setView] = useState<'row' | 'photo'>('row');

@@ -4,6 +4,7 @@ import { formatLength, type LengthSystem } from '../../core/units/formatLength.t
 import type { Thing } from './gestures.ts';
 import type { Mark } from './marks.ts';
 import type { SceneReading } from './paintView.ts';
+import { useAfterFrame } from './useAfterFrame.ts';
 
 interface MarkListProps {
   readonly marks: readonly Mark[];
@@ -15,9 +16,14 @@ interface MarkListProps {
 
 /**
  * The marks as a list of buttons for the Tab key and for people who hear the page; the canvas shows which one has the
- * focus. In order along the row, then the readings of the reference.
+ * focus. In order along the row, then the readings of the reference. Nobody sees it, so it follows right after the frame
+ * that shows an answer, and costs that frame nothing.
  */
-export function MarkList({ marks, readings, held, units, onHold }: MarkListProps) {
+export function MarkList(props: MarkListProps) {
+  return <List {...useAfterFrame(props)} />;
+}
+
+const List = memo(function List({ marks, readings, held, units, onHold }: MarkListProps) {
   const list = useRef<HTMLDivElement>(null);
   const heldName = nameOf(held);
   const byTab = useRef(new Set<string>());
@@ -67,7 +73,7 @@ export function MarkList({ marks, readings, held, units, onHold }: MarkListProps
       </ol>
     </div>
   );
-}
+});
 
 interface HeldProps {
   readonly thing: Thing;

@@ -1,6 +1,6 @@
 import type { Point } from '../../core/geometry/point.ts';
 import type { Mark } from './marks.ts';
-import { putStamp } from './stamps.ts';
+import { putStamp, stampOf } from './stamps.ts';
 
 /** Ink of the person's tags, the casing under every line, and the machine's line. */
 const YOURS = '#0a2a66';
@@ -127,14 +127,7 @@ function drawLabel(
   const number = mark.number === null ? '' : String(mark.number);
   if (mark.sign === null) {
     if (number === '') return;
-    putStamp(ink, `number ${number}`, ratio, [x, foot - lift - 8], [10 * number.length + 10, 22], (on) => {
-      write(on);
-      on.lineWidth = 4;
-      on.strokeStyle = CASING;
-      on.strokeText(number, 0, 0);
-      on.fillStyle = '#ffffff';
-      on.fillText(number, 0, 0);
-    });
+    putStamp(ink, `number ${number}`, ratio, [x, foot - lift - 8], numberSize(number), (on) => paintNumber(on, number));
     return;
   }
   const words = [number, mark.sign, ...(roomy || selected ? [mark.who ?? ''] : [])].filter((part) => part !== '');
@@ -148,13 +141,37 @@ function drawLabel(
   let left = x - width / 2 + 5;
   words.forEach((word, i) => {
     const wide = widths[i]! - WORD_SPACE_PX;
-    putStamp(ink, `word ${word}`, ratio, [left + wide / 2, foot - lift - 9.5], [wide + 4, 20], (on) => {
-      write(on);
-      on.fillStyle = '#ffffff';
-      on.fillText(word, 0, 0);
-    });
+    putStamp(ink, `word ${word}`, ratio, [left + wide / 2, foot - lift - 9.5], [wide + 4, 20], (on) =>
+      paintWord(on, word),
+    );
     left += widths[i]!;
   });
+}
+
+/** Makes the stamps of a number ahead of need: an answer numbers all marks behind it anew. */
+export function makeNumber(number: number, ratio: number): void {
+  const text = String(number);
+  stampOf(`number ${text}`, ratio, numberSize(text), (on) => paintNumber(on, text));
+  stampOf(`word ${text}`, ratio, [widthOf(text) + 4, 20], (on) => paintWord(on, text));
+}
+
+const numberSize = (number: string): Point => [10 * number.length + 10, 22];
+
+/** A machine mark's number, around (0, 0). */
+function paintNumber(ink: OffscreenCanvasRenderingContext2D, number: string): void {
+  write(ink);
+  ink.lineWidth = 4;
+  ink.strokeStyle = CASING;
+  ink.strokeText(number, 0, 0);
+  ink.fillStyle = '#ffffff';
+  ink.fillText(number, 0, 0);
+}
+
+/** A word of a tag, around (0, 0). */
+function paintWord(ink: OffscreenCanvasRenderingContext2D, word: string): void {
+  write(ink);
+  ink.fillStyle = '#ffffff';
+  ink.fillText(word, 0, 0);
 }
 
 const WORD_SPACE_PX = 4;

@@ -39,9 +39,12 @@ const LABEL_PX = 21;
 /** From here on there is room for names on the tags. */
 const ROOMY_PX_PER_M = 420;
 
+/** Device pixels drawn for each screen pixel. */
+export const drawnRatio = (): number => Math.min(2, devicePixelRatio || 1);
+
 /** Draws one view: picture, reference, marks. */
 export function paintView(canvas: HTMLCanvasElement, picture: Picture, look: Look, scene: Scene, photo: Point): void {
-  const ratio = Math.min(2, devicePixelRatio || 1);
+  const ratio = drawnRatio();
   const size: Point = [canvas.clientWidth, canvas.clientHeight];
   const [width, height] = size.map((s) => Math.round(s * ratio)) as [number, number];
   if (canvas.width !== width || canvas.height !== height) {

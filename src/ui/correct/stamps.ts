@@ -2,13 +2,18 @@ import type { Point } from '../../core/geometry/point.ts';
 
 /** A small picture drawn once and put down many times: strokes and text cost a hundred times more than a copy. */
 interface Stamp {
-  readonly image: OffscreenCanvas;
+  /** Finished: a canvas would be asked at every copy whether it was drawn on since. */
+  readonly image: ImageBitmap;
   readonly widthPx: number;
   readonly heightPx: number;
 }
 
-const MOST_KEPT = 800;
+type Paint = (ink: OffscreenCanvasRenderingContext2D) => void;
+
+/** Rings, tags, and the numbers of some hundred plants in two kinds. */
+const MOST_KEPT = 1600;
 const kept = new Map<string, Stamp>();
+let bench: OffscreenCanvas | null = null;
 
 /**
  * Puts down what `paint` draws, kept under its name.
@@ -25,13 +30,10 @@ export function putStamp(
   ratio: number,
   [x, y]: Point,
   [width, height]: Point,
-  paint: (ink: OffscreenCanvasRenderingContext2D) => void,
+  paint: Paint,
 ): void {
-  const key = `${name} ${ratio}`;
-  const stamp = kept.get(key) ?? made(Math.ceil(width * ratio), Math.ceil(height * ratio), ratio, paint);
+  const stamp = stampOf(name, ratio, [width, height], paint);
   if (stamp === null) return;
-  if (kept.size > MOST_KEPT) kept.clear();
-  kept.set(key, stamp);
   const { image, widthPx, heightPx } = stamp;
   // On whole screen pixels, so that it stays sharp.
   const left = Math.round(x * ratio - widthPx / 2) / ratio;
@@ -39,16 +41,29 @@ export function putStamp(
   ink.drawImage(image, left, top, widthPx / ratio, heightPx / ratio);
 }
 
-function made(
-  widthPx: number,
-  heightPx: number,
-  ratio: number,
-  paint: (ink: OffscreenCanvasRenderingContext2D) => void,
-): Stamp | null {
-  const image = new OffscreenCanvas(widthPx, heightPx);
-  const ink = image.getContext('2d');
+/** The stamp of a name, made now where it is not kept. For those that will be wanted: an answer need not wait for them. */
+export function stampOf(name: string, ratio: number, [width, height]: Point, paint: Paint): Stamp | null {
+  const key = `${name} ${ratio}`;
+  const known = kept.get(key);
+  if (known !== undefined) return known;
+  const stamp = made(Math.ceil(width * ratio), Math.ceil(height * ratio), ratio, paint);
+  if (stamp === null) return null;
+  if (kept.size > MOST_KEPT) {
+    for (const { image } of kept.values()) image.close();
+    kept.clear();
+  }
+  kept.set(key, stamp);
+  return stamp;
+}
+
+function made(widthPx: number, heightPx: number, ratio: number, paint: Paint): Stamp | null {
+  bench ??= new OffscreenCanvas(widthPx, heightPx);
+  // A new size clears it and sets all pens back.
+  bench.width = widthPx;
+  bench.height = heightPx;
+  const ink = bench.getContext('2d');
   if (ink === null) return null;
   ink.setTransform(ratio, 0, 0, ratio, widthPx / 2, heightPx / 2);
   paint(ink);
-  return { image, widthPx, heightPx };
+  return { image: bench.transferToImageBitmap(), widthPx, heightPx };
 }
