@@ -1,5 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
-import { watchPosition } from '../../browser/sensors/watchPosition.ts';
+import { useState } from 'preact/hooks';
 import { type NamedOutline, outlinesFromGeoJson } from '../../core/archive/outlinesFromGeoJson.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { outlineAreaM2 } from '../../core/sampling/outlineAreaM2.ts';
@@ -13,20 +12,14 @@ import { FieldSketch } from '../parts/FieldSketch.tsx';
 import { fieldOf } from '../parts/PlantingFacts.tsx';
 import { plural } from '../parts/Waiting.tsx';
 import { edit, rows, settings } from '../state/app.ts';
-import { fix } from '../state/fix.ts';
+import { useWhereabouts } from '../state/fix.ts';
 import { hrefOf } from '../state/route.ts';
 import { WalkOutline } from './WalkOutline.tsx';
 
 /** The field's outline: drawn, walked, or taken from GeoJSON. Stops are then GPS points inside it. */
 export function OutlinePage({ id }: { id: string }) {
   const [walking, setWalking] = useState(false);
-  useEffect(
-    () =>
-      watchPosition((next) => {
-        fix.value = next;
-      }),
-    [],
-  );
+  useWhereabouts();
   const entry = fieldList(rows.value).find((one) => one.field.id === id);
   if (entry === undefined) return <p class="quiet">This field is not on this device.</p>;
   const { field } = entry;

@@ -1,5 +1,3 @@
-import { useEffect } from 'preact/hooks';
-import { watchPosition } from '../../browser/sensors/watchPosition.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import { verdictTitle } from '../../core/report/verdictTitle.ts';
 import { isJsonObject } from '../../core/sync/json.ts';
@@ -13,20 +11,14 @@ import { Running } from '../parts/Running.tsx';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { plural } from '../parts/Waiting.tsx';
 import { rows, settings } from '../state/app.ts';
-import { fix } from '../state/fix.ts';
+import { useWhereabouts } from '../state/fix.ts';
 import { hrefOf } from '../state/route.ts';
 
 /** The walk: first impression, spots with the running answer, notes, verdict. */
 export function VisitPage({ id }: { id: string }) {
   const shown = useVisit(id);
   const assessment = useAssessment(shown);
-  useEffect(
-    () =>
-      watchPosition((next) => {
-        fix.value = next;
-      }),
-    [],
-  );
+  useWhereabouts();
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
   const { visit, problem, conflicts } = shown;

@@ -6,7 +6,7 @@ import { phrasingFor } from '../../core/visit/phrasing.ts';
 import { FieldSketch } from '../parts/FieldSketch.tsx';
 import { distanceText } from '../parts/WayToStop.tsx';
 import { saveSettings, settings } from '../state/app.ts';
-import { fix } from '../state/fix.ts';
+import { noPositionText, useFixNow, whereabouts } from '../state/fix.ts';
 
 /** A corner from a worse fix than this would move the edge more than a planter is wide. Common practice, no source. */
 const WORST_FIX_M = 15;
@@ -26,7 +26,7 @@ export function WalkOutline({ field, onDone, onClose }: WalkOutlineProps) {
   const isTracking = walked?.field === field && walked.isTracking;
   const keep = (next: readonly Position[], tracking = isTracking) =>
     void saveSettings({ walked: { field, corners: next, isTracking: tracking } });
-  const now = fix.value;
+  const now = useFixNow();
   const here: Position | null = now === null ? null : [now.latitudeDeg, now.longitudeDeg];
   const isGood = now !== null && now.errorM <= WORST_FIX_M;
   useEffect(() => {
@@ -52,7 +52,7 @@ export function WalkOutline({ field, onDone, onClose }: WalkOutlineProps) {
       </p>
       <p class={isGood ? '' : 'notice'}>
         {now === null
-          ? 'No position yet'
+          ? noPositionText(whereabouts.value)
           : isGood
             ? `Position good to ${distanceText(now.errorM, units)}`
             : `Position only good to ${distanceText(now.errorM, units)}: wait`}

@@ -6,7 +6,7 @@ import { outlineOf } from '../edits/outlineOf.ts';
 import { addCount } from '../edits/visitEdits.ts';
 import { gpsStops, walkStops } from '../edits/walkStops.ts';
 import { analysis, edit, newId, nowIso, rows, settings } from '../state/app.ts';
-import { fix } from '../state/fix.ts';
+import { whereabouts } from '../state/fix.ts';
 import { go } from '../state/route.ts';
 import { walkZone, zoneNow } from '../state/walkZone.ts';
 import { Camera } from './Camera.tsx';
@@ -17,8 +17,8 @@ import { WalkSketch, WayToStop } from './WayToStop.tsx';
 const FRESH_MS = 120_000;
 
 export function positionNow(): [number, number] | undefined {
-  const now = fix.value;
-  return now === null || Date.now() - now.atMs > FRESH_MS ? undefined : [now.latitudeDeg, now.longitudeDeg];
+  const { fix } = whereabouts.value;
+  return fix === null || Date.now() - fix.atMs > FRESH_MS ? undefined : [fix.latitudeDeg, fix.longitudeDeg];
 }
 
 /** Where to go next, and the ways to count there. */

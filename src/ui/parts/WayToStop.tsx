@@ -3,11 +3,9 @@ import { wayBetween } from '../../core/sampling/wayBetween.ts';
 import { METRES_PER_FOOT } from '../../core/units/conversions.ts';
 import { formatNumber } from '../../core/units/formatNumber.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { fix } from '../state/fix.ts';
+import { noPositionText, useFixNow, whereabouts } from '../state/fix.ts';
 import { FieldSketch } from './FieldSketch.tsx';
 
-/** A fix older than this says where somebody was. */
-const FRESH_MS = 60_000;
 /** Nearer than a phone can tell apart under open sky. Common practice, no source. */
 const THERE_M = 8;
 
@@ -17,17 +15,17 @@ interface WayToStopProps {
   readonly stops: readonly Position[];
 }
 
-/** Where the phone is, where that is known well enough and is not long ago. */
-function hereNow(): { readonly at: Position; readonly errorM: number } | null {
-  const now = fix.value;
-  if (now === null || Date.now() - now.atMs > FRESH_MS) return null;
+/** Where the phone is, where that is known and is not long ago. */
+function useHere(): { readonly at: Position; readonly errorM: number } | null {
+  const now = useFixNow();
+  if (now === null) return null;
   return { at: [now.latitudeDeg, now.longitudeDeg], errorM: now.errorM };
 }
 
 /** Distance and bearing to the next stop from where the phone is. */
 export function WayToStop({ visit, stops }: Omit<WayToStopProps, 'outline'>) {
   const stop = stops[visit.spots.length];
-  const here = hereNow();
+  const here = useHere();
   if (stop === undefined) return null;
   const way = here === null ? null : wayBetween(here.at, stop);
   const near = Math.max(THERE_M, Math.min(here?.errorM ?? 0, 2 * THERE_M));
@@ -35,7 +33,7 @@ export function WayToStop({ visit, stops }: Omit<WayToStopProps, 'outline'>) {
     <p class="stop" data-testid="way">
       {way === null ? (
         <>
-          <strong>No position yet</strong>
+          <strong>{noPositionText(whereabouts.value)}</strong>
           <span class="small">
             stop at {stop[0].toFixed(5)}, {stop[1].toFixed(5)}
           </span>
@@ -58,7 +56,7 @@ export function WayToStop({ visit, stops }: Omit<WayToStopProps, 'outline'>) {
 
 /** The field with its stops and the phone, for whoever wants to look. */
 export function WalkSketch({ visit, outline, stops }: WayToStopProps) {
-  return <FieldSketch outline={outline} stops={stops} done={visit.spots.length} here={hereNow()} />;
+  return <FieldSketch outline={outline} stops={stops} done={visit.spots.length} here={useHere()} />;
 }
 
 function Arrow({ bearingDeg }: { bearingDeg: number }) {
