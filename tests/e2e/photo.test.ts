@@ -135,6 +135,15 @@ describe('the demonstration farm, and a photo from file to verdict', () => {
     await page.getByRole('link', { name: 'Back to the walk' }).click();
     await page.locator('nav a.main').click();
     await page.getByTestId('verdict').waitFor();
+    // The posts on the ruled line carry their names, side by side and inside the picture.
+    const rule = await page.locator('svg.rule').boundingBox();
+    const names = await page.locator('svg.rule text').all();
+    expect((await page.locator('svg.rule text').allTextContents()).sort()).toEqual(['floor', 'target']);
+    const boxes = await Promise.all(names.map((name) => name.boundingBox()));
+    boxes.sort((a, b) => a!.x - b!.x);
+    expect(boxes[0]!.x).toBeGreaterThanOrEqual(rule!.x);
+    expect(boxes[1]!.x).toBeGreaterThan(boxes[0]!.x + boxes[0]!.width);
+    expect(boxes[1]!.x + boxes[1]!.width).toBeLessThanOrEqual(rule!.x + rule!.width);
     expect(await page.getByRole('heading', { name: 'Why' }).count()).toBe(1);
     expect(await page.locator('section:has(h2:text-is("Why")) li').count()).toBeGreaterThanOrEqual(3);
     expect(await page.getByRole('heading', { name: 'Cautions' }).count()).toBe(1);

@@ -87,10 +87,10 @@ export function verdictNumbers(a: Assessment): readonly NumberLine[] {
   }
   if (a.pattern !== null) {
     const { index, n, pieceM, pattern, p } = a.pattern;
-    const rows = `${n} rows of ${formatLength(pieceM, a.visit.units)}`;
+    const pieces = `${n} pieces of row, ${formatLength(pieceM, a.visit.units)} each`;
     add(
       index.toFixed(2),
-      `variance over mean of ${rows}: ${PATTERNS[pattern]} (p ${p < 0.001 ? '< 0.001' : p.toFixed(3)})`,
+      `variance over mean of ${pieces}: ${PATTERNS[pattern]} (p ${p < 0.001 ? '< 0.001' : p.toFixed(3)})`,
     );
   }
   if (a.evenness?.gapShare != null) add(percent(a.evenness.gapShare), 'of the row in gaps over 2 ft (61 cm)');

@@ -35,7 +35,9 @@ export function NumbersBar({ numbers, checkedBy, left, onDone, onSetLength }: Nu
         <dl class="cp-numbers">
           <div>
             <dt>{numbers.populationUnit}</dt>
-            <dd>{numbers.population ?? 'no row width'}</dd>
+            <dd>
+              {numbers.population ?? 'no row width'} <small>{numbers.populationRange}</small>
+            </dd>
           </div>
           <div>
             <dt>Mean spacing</dt>
@@ -43,7 +45,7 @@ export function NumbersBar({ numbers, checkedBy, left, onDone, onSetLength }: Nu
           </div>
           <div>
             <dt>Longest gap</dt>
-            <dd>{numbers.gap ?? 'unknown'}</dd>
+            <dd class="cp-gap">{numbers.gap ?? 'unknown'}</dd>
           </div>
         </dl>
       )}

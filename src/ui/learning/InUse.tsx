@@ -1,6 +1,6 @@
 import type { Head } from '../../core/learning/head.ts';
 import { type HeadShelf, headInUse } from '../../core/learning/headShelf.ts';
-import { plural } from '../parts/Waiting.tsx';
+import { plural } from '../parts/plural.ts';
 import { putIntoUse } from './learning.ts';
 
 const STOCK = 'stock';

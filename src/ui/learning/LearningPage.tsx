@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { headInUse } from '../../core/learning/headShelf.ts';
 import { type LearningSet, learningSet } from '../../core/learning/learningSet.ts';
-import { plural } from '../parts/Waiting.tsx';
+import { plural } from '../parts/plural.ts';
 import { show, shown } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 import { farmsHere } from './farmsHere.ts';

@@ -5,9 +5,9 @@ import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { weatherFromCsv } from '../../core/visit/weatherFromCsv.ts';
 import { addWeatherDays, removeWeatherDay, setSky } from '../edits/noteEdits.ts';
 import { Choice } from '../parts/Choice.tsx';
+import { plural } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { TextField } from '../parts/TextField.tsx';
-import { plural } from '../parts/Waiting.tsx';
 import { edit } from '../state/app.ts';
 
 const DAYS_SHOWN = 14;

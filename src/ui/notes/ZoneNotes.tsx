@@ -5,10 +5,10 @@ import { quantityIn } from '../../core/visit/quantity.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { putZone, removeZone, type Zone } from '../edits/noteEdits.ts';
 import { AddEntry } from '../parts/Entries.tsx';
+import { plural } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { SpotZone } from '../parts/SpotZone.tsx';
 import { TextField } from '../parts/TextField.tsx';
-import { plural } from '../parts/Waiting.tsx';
 import { edit, newId } from '../state/app.ts';
 
 const NAMES = ['Knoll', 'Headland', 'Low ground', 'Slope'] as const;

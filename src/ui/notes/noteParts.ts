@@ -1,5 +1,5 @@
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { plural } from '../parts/Waiting.tsx';
+import { plural } from '../parts/plural.ts';
 
 /** One thing that can be noted beside the counts; `says` is what stands there now, empty for nothing. */
 export interface NotePart {

@@ -10,7 +10,7 @@ import { given } from '../edits/given.ts';
 import { BigNumber } from '../parts/BigNumber.tsx';
 import { FieldSketch } from '../parts/FieldSketch.tsx';
 import { fieldOf } from '../parts/PlantingFacts.tsx';
-import { plural } from '../parts/Waiting.tsx';
+import { plural } from '../parts/plural.ts';
 import { edit, rows, settings } from '../state/app.ts';
 import { useWhereabouts } from '../state/fix.ts';
 import { hrefOf } from '../state/route.ts';

@@ -189,7 +189,9 @@ function HandNumbers({ count }: { count: VisitCount }) {
   return (
     <>
       <p class="big">{plants}</p>
-      <p>plants in {size}</p>
+      <p>
+        {plants === '1' ? 'plant' : 'plants'} in {size}
+      </p>
     </>
   );
 }

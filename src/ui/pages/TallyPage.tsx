@@ -4,6 +4,7 @@ import { parseLength } from '../../core/units/parseLength.ts';
 import { emptyCount, type HandCount, isEmpty, plantsAdded, plantsIn } from '../edits/handCount.ts';
 import { changeCount } from '../edits/visitEdits.ts';
 import { Choice } from '../parts/Choice.tsx';
+import { wordFor } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { RowGaps } from '../parts/RowGaps.tsx';
 import { TextField } from '../parts/TextField.tsx';
@@ -66,7 +67,11 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
       <Size count={count} onChange={change} />
       <p class="big" aria-live="polite" data-testid="tally" data-kept={pending.value === 0}>
         {plants}
-        <span class="small"> plants{rowsCounted > 1 ? `, row ${here + 1} of ${rowsCounted}` : ''}</span>
+        <span class="small">
+          {' '}
+          {wordFor(plants, 'plant')}
+          {rowsCounted > 1 ? `, row ${here + 1} of ${rowsCounted}` : ''}
+        </span>
       </p>
       {isReading ? (
         <form

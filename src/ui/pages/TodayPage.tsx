@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
 import { NameFirst } from '../parts/NameFirst.tsx';
-import { plural } from '../parts/Waiting.tsx';
+import { plural } from '../parts/plural.ts';
 import { rows, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 import { today } from '../state/today.ts';

@@ -9,8 +9,8 @@ import {
   visitList,
   wantedVisits,
 } from '../edits/visitList.ts';
+import { plural } from '../parts/plural.ts';
 import { TextField } from '../parts/TextField.tsx';
-import { plural } from '../parts/Waiting.tsx';
 import { rows } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 

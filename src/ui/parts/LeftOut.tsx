@@ -5,7 +5,7 @@ import { formatLength } from '../../core/units/formatLength.ts';
 import type { VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { CARRIED_OVER } from '../edits/visitEdits.ts';
-import { plural } from './Waiting.tsx';
+import { plural } from './plural.ts';
 
 /** A count that counts no more, with what people said against it: nothing of that goes away. */
 export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: VisitCount; why: string }) {

@@ -4,6 +4,7 @@ import type { LengthSystem } from '../../core/units/formatLength.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { PhotoResult } from '../../core/visit/countSchema.ts';
 import { COLOUR_ALONE } from '../../worker/colourAlone.ts';
+import { wordFor } from './plural.ts';
 
 interface PhotoNumbersProps {
   /** As the machine counted. */
@@ -22,6 +23,7 @@ const LINES_SHOWN = 2;
 export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumbersProps) {
   const { value, low, high } = result.count;
   const changed = Math.round(original.count.value) !== Math.round(value);
+  const plants = wordFor(Math.round(value), 'plant');
   const whole = result as unknown as CountResult;
   const lines = countText(whole, units).map((line) => line.replace(/^! /, '').replace(' (--row-width)', ''));
   const { stretch } = original;
@@ -35,8 +37,8 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
         <span class="small">
           {' '}
           {stretch === null
-            ? 'plants seen, every row in the photo'
-            : `plants in ${formatLength(stretch.lengthM, units)}`}
+            ? `${plants} seen, every row in the photo`
+            : `${plants} in ${formatLength(stretch.lengthM, units)}`}
         </span>
       </p>
       <p>

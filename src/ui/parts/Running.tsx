@@ -1,8 +1,8 @@
 import type { Assessment } from '../../core/visit/assessment.ts';
 import { phrasingFor } from '../../core/visit/phrasing.ts';
 import { BigNumber } from './BigNumber.tsx';
+import { plural } from './plural.ts';
 import { StandRule } from './StandRule.tsx';
-import { plural } from './Waiting.tsx';
 
 /** The running answer: mean, interval, share of the target, and whether the spots are enough. */
 export function Running({ assessment: a }: { assessment: Assessment }) {

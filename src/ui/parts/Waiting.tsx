@@ -1,4 +1,5 @@
 import { queueState, sendNow } from '../state/app.ts';
+import { plural } from './plural.ts';
 import { sizeText } from './sizeText.ts';
 
 /** How much is only on this device yet. A tap sends now. */
@@ -23,8 +24,4 @@ export function Waiting() {
       <span class="small">{photos === '' ? 'kept on this device' : photos}</span>
     </button>
   );
-}
-
-export function plural(n: number, one: string, many = `${one}s`): string {
-  return `${n} ${n === 1 ? one : many}`;
 }

@@ -6,7 +6,7 @@ import { ACTIONS, changeFor, nearestOther } from '../../../src/ui/correct/action
 import { wishOf } from '../../../src/ui/correct/keys.ts';
 import { type Mark, marksOf } from '../../../src/ui/correct/marks.ts';
 import { nudged } from '../../../src/ui/correct/nudge.ts';
-import { numbersOf } from '../../../src/ui/correct/numbers.ts';
+import { numbersOf, numbersSpoken } from '../../../src/ui/correct/numbers.ts';
 import { proposePlace } from '../../../src/ui/correct/proposePlace.ts';
 import { drawnCount, madeBy } from '../../core/corrections/drawnCount.ts';
 
@@ -109,9 +109,23 @@ describe('answers', () => {
     expect(applyHomography(result.reference.photoToGround!, proposePlace(shown('....'), 0)!)[0]).toBeCloseTo(0.2, 6);
   });
 
+  it('the population has its doubt beside it, in the unit that is shown', () => {
+    const population = { ...shown('xxxx').population!, perAcre: 50_000, perHectare: 123_553 };
+    const result = { ...shown('xxxx'), population: { ...population, lowPerAcre: 40_000, highPerAcre: 60_000 } };
+    expect(numbersOf(result, 'imperial')).toMatchObject({ population: '50,000', populationRange: '40,000–60,000' });
+    // One hectare is 2.4710538 acres (international acre): 98,842 and 148,263, told in thousands.
+    expect(numbersOf(result, 'metric')).toMatchObject({ population: '124,000', populationRange: '99,000–148,000' });
+    expect(numbersSpoken(numbersOf(result, 'metric'))).toMatch(/^4 plants, \d+ to \d+$/);
+    const alone = shown('x');
+    expect(numbersSpoken(numbersOf(alone, 'metric'))).toMatch(/^1 plant, /);
+  });
+
   it('numbers on top tell what cannot be told', () => {
     expect(numbersOf(shown('xxx....xx'), 'metric')).toMatchObject({ count: '5', spacing: '20 cm', gap: '50 cm' });
-    expect(numbersOf(shown('xxxx'), 'metric').gap).toBe('none');
+    const even = shown('xxxx');
+    expect(numbersOf({ ...even, setting: { ...even.setting!, gapM: 0.3 } }, 'metric').gap).toBe('none over 30 cm');
+    const { setting: _early, ...early } = even;
+    expect(numbersOf(early, 'metric').gap).toBe('none');
     const bare = { ...shown('x'), population: null, spacing: null, stretch: null };
     expect(numbersOf(bare, 'imperial')).toMatchObject({ population: null, spacing: null, gap: null });
   });
