@@ -68,7 +68,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
   } finally {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
     waiting ??= measuringThread();
-    engine.prepare();
+    if (model !== 'none') engine.prepare();
   }
 }
 
