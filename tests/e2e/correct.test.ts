@@ -246,6 +246,16 @@ describe('correcting a photo', () => {
       expect(Math.min(size.height, size.width)).toBeGreaterThanOrEqual(48);
       expect(size.x + size.width).toBeLessThanOrEqual(360);
     }
+    // Numbers with their doubt, each label on one line, none over the edge.
+    const numbers = await page.locator('.cp-numbers > div').all();
+    expect(await page.locator('.cp-numbers').textContent()).toMatch(/plants\/ac[\d,]+ [\d,]+–[\d,]+.*Longest gap.*in/);
+    const edge = (await page.locator('.cp-numbers').boundingBox())!;
+    for (const number of numbers) {
+      const size = (await number.boundingBox())!;
+      const label = (await number.locator('dt').boundingBox())!;
+      expect(size.x + size.width).toBeLessThanOrEqual(edge.x + edge.width);
+      expect(label.height).toBeLessThan(24);
+    }
     await page.close();
   });
 

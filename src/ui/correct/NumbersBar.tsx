@@ -45,7 +45,9 @@ export function NumbersBar({ numbers, checkedBy, left, onDone, onSetLength }: Nu
           </div>
           <div>
             <dt>Longest gap</dt>
-            <dd class="cp-gap">{numbers.gap ?? 'unknown'}</dd>
+            <dd>
+              {numbers.gap ?? 'unknown'} <small>{numbers.leastGap}</small>
+            </dd>
           </div>
         </dl>
       )}

@@ -14,6 +14,8 @@ export interface Numbers {
   readonly populationUnit: string;
   readonly spacing: string | null;
   readonly gap: string | null;
+  /** Where there is none: what would be one. */
+  readonly leastGap: string;
 }
 
 /** A mean spacing is told to a tenth of an inch or a millimetre: what a tape can tell of many plants together. */
@@ -26,7 +28,7 @@ export function numbersOf(result: CountResult, system: LengthSystem): Numbers {
   const ends = population === null ? [] : [population.lowPerAcre, population.highPerAcre];
   const range = ends.map((perAcre) => formatPopulationNumber(perAcre * areasInAcre, unit));
   // Results of early versions do not say what was called a gap.
-  const least = setting === undefined ? '' : ` over ${formatLength(setting.gapM, system)}`;
+  const least = setting === undefined ? '' : `over ${formatLength(setting.gapM, system)}`;
   return {
     count: String(count.value),
     range: `${count.low}–${count.high}`,
@@ -34,7 +36,8 @@ export function numbersOf(result: CountResult, system: LengthSystem): Numbers {
     populationRange: range.join('–'),
     populationUnit: imperial ? 'plants/ac' : 'plants/ha',
     spacing: spacing === null || spacing.meanM === null ? null : formatLength(spacing.meanM, system),
-    gap: stretch === null ? null : longest > 0 ? formatLength(longest, system) : `none${least}`,
+    gap: stretch === null ? null : longest > 0 ? formatLength(longest, system) : 'none',
+    leastGap: stretch === null || longest > 0 ? '' : least,
   };
 }
 

@@ -123,9 +123,10 @@ describe('answers', () => {
   it('numbers on top tell what cannot be told', () => {
     expect(numbersOf(shown('xxx....xx'), 'metric')).toMatchObject({ count: '5', spacing: '20 cm', gap: '50 cm' });
     const even = shown('xxxx');
-    expect(numbersOf({ ...even, setting: { ...even.setting!, gapM: 0.3 } }, 'metric').gap).toBe('none over 30 cm');
+    const thirty = { ...even, setting: { ...even.setting!, gapM: 0.3 } };
+    expect(numbersOf(thirty, 'metric')).toMatchObject({ gap: 'none', leastGap: 'over 30 cm' });
     const { setting: _early, ...early } = even;
-    expect(numbersOf(early, 'metric').gap).toBe('none');
+    expect(numbersOf(early, 'metric')).toMatchObject({ gap: 'none', leastGap: '' });
     const bare = { ...shown('x'), population: null, spacing: null, stretch: null };
     expect(numbersOf(bare, 'imperial')).toMatchObject({ population: null, spacing: null, gap: null });
   });
