@@ -7,6 +7,9 @@ import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
 import { pictureSize } from './pictureSize.ts';
 import { readBitmap } from './readBitmap.ts';
 
+/** In most files the size stands within so much of the start: the picture is decoded while the rest is read. */
+const HEAD_BYTES = 65_536;
+
 /** The browser's own decoder, upright and in sRGB; HEIC through libheif in WebAssembly. Works in a worker. */
 export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Photo>> {
   const refuse = (code: string, found: string, next: string) => cannot(code, `${file}: ${found}`, WANTED_PHOTO, next);
@@ -14,8 +17,12 @@ export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Pho
   if (blob.size > MOST_BYTES) {
     return refuse('too-large', `${Math.round(blob.size / 1_048_576)} MB`, 'Export a smaller copy.');
   }
-  const bytes = new Uint8Array(await blob.arrayBuffer());
-  const claim = pictureSize(bytes);
+  const reading = blob.arrayBuffer().then((buffer) => new Uint8Array(buffer));
+  // Told only when it is needed.
+  reading.catch(() => undefined);
+  const head = pictureSize(new Uint8Array(await blob.slice(0, HEAD_BYTES).arrayBuffer()));
+  // Much metadata can stand before the size.
+  const claim = head?.size === null ? pictureSize(await reading) : head;
   if (claim === null) return refuse('not-a-photo', 'this is not a photo', 'Use the original file.');
   const { widthPx = 0, heightPx = 0 } = claim.size ?? {};
   if (widthPx * heightPx > MOST_PIXELS) {
@@ -27,9 +34,9 @@ export async function decodePhoto(blob: Blob, file: string): Promise<Outcome<Pho
   try {
     const isHeic = claim.format === 'heic';
     const [full, hash, facts] = await Promise.all([
-      isHeic ? decodeHeic(bytes) : decodeHere(blob),
-      sha256(bytes),
-      readPhotoFacts(bytes, isHeic),
+      isHeic ? reading.then(decodeHeic) : decodeHere(blob),
+      reading.then(sha256),
+      reading.then((bytes) => readPhotoFacts(bytes, isHeic)),
     ]);
     const shrink = full.widthPx * full.heightPx > SHRINK_ABOVE_PX;
     return good({

@@ -11,6 +11,14 @@ vi.setConfig({ testTimeout: 120_000, hookTimeout: 180_000 });
 
 const small = () => sharp('sample-images/side-tape-inch.jpg').resize(401, 303);
 
+/** A JPEG with 128 kB of metadata before its size: more than is read before the decoder starts. */
+function behindMetadata(jpeg: Buffer): Buffer {
+  const segment = Buffer.alloc(2 + 65_535);
+  segment.writeUInt16BE(0xffed, 0);
+  segment.writeUInt16BE(65_535, 2);
+  return Buffer.concat([jpeg.subarray(0, 2), segment, segment, jpeg.subarray(2)]);
+}
+
 /** Most that a pixel may differ between the browser's and Node's decoder, in steps of 255, with the reason. */
 const PICTURES: Readonly<Record<string, { readonly make: () => Promise<Buffer>; readonly most: number }>> = {
   // Both use libjpeg-turbo; nothing is left to round.
@@ -18,6 +26,7 @@ const PICTURES: Readonly<Record<string, { readonly make: () => Promise<Buffer>; 
   'turned a quarter': { make: () => small().withMetadata({ orientation: 6 }).jpeg().toBuffer(), most: 0 },
   'upside down': { make: () => small().withMetadata({ orientation: 3 }).jpeg().toBuffer(), most: 0 },
   mirrored: { make: () => small().withMetadata({ orientation: 2 }).jpeg().toBuffer(), most: 0 },
+  'behind much metadata': { make: async () => behindMetadata(await small().jpeg().toBuffer()), most: 0 },
   'grey alone': { make: () => small().greyscale().jpeg().toBuffer(), most: 0 },
   // Half see-through over white: each rounds once more.
   'see-through': { make: () => small().ensureAlpha(0.5).png().toBuffer(), most: 1 },
@@ -25,7 +34,9 @@ const PICTURES: Readonly<Record<string, { readonly make: () => Promise<Buffer>; 
   'in wider colours': { make: () => small().withIccProfile('p3').jpeg({ quality: 95 }).toBuffer(), most: 3 },
 };
 
-type Decoded = { readonly ok: boolean; readonly value: { readonly raster: { readonly data: Uint8ClampedArray } } };
+type Decoded =
+  | { readonly ok: true; readonly value: { readonly raster: { readonly data: Uint8ClampedArray } } }
+  | { readonly ok: false; readonly found: string };
 
 describe('a photo has the same pixels in Chromium and in Node, however the camera was held', () => {
   const profile = newProfile();
@@ -71,10 +82,11 @@ describe('a photo has the same pixels in Chromium and in Node, however the camer
       const blob = new Blob([Uint8Array.from(atob(photo), (c) => c.charCodeAt(0))]);
       const decoded = await own.decoding.decodePhoto(blob, 'photo');
       VideoFrame.prototype.copyTo = copyTo;
+      if (!decoded.ok) return { copies, pixels: '', refused: decoded.found };
       const { data } = decoded.value.raster;
       let text = '';
       for (let i = 0; i < data.length; i += 8192) text += String.fromCharCode(...data.subarray(i, i + 8192));
-      return { copies, pixels: btoa(text) };
+      return { copies, pixels: btoa(text), refused: null };
     }, bytes.toString('base64'));
 
   test.each(Object.entries(PICTURES))('%s', async (_name, { make, most }) => {
@@ -87,6 +99,17 @@ describe('a photo has the same pixels in Chromium and in Node, however the camer
     expect(pixels.length).toBe(data.length);
     const apart = pixels.reduce((worst, value, i) => Math.max(worst, Math.abs(value - data[i]!)), 0);
     expect(apart).toBeLessThanOrEqual(most);
+  });
+
+  test('a size too large for memory is refused before anything is decoded, also behind much metadata', async () => {
+    const jpeg = await small().jpeg().toBuffer();
+    // Height and width stand five and seven bytes into the frame header (ITU-T T.81 B.2.2).
+    const frame = jpeg.indexOf(Buffer.from([0xff, 0xc0]));
+    jpeg.writeUInt16BE(60_000, frame + 5);
+    jpeg.writeUInt16BE(60_000, frame + 7);
+    for (const bytes of [jpeg, behindMetadata(jpeg)]) {
+      expect((await inBrowser(bytes)).refused).toBe('photo: 60000 x 60000 pixels');
+    }
   });
 
   test('the quick way is taken where it is right, and only there', async () => {
