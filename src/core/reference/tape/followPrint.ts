@@ -1,6 +1,7 @@
+import { type CoherentShift, coherentShift } from './coherentShift.ts';
 import type { InkBand } from './inkBand.ts';
 import { patternLean } from './patternLean.ts';
-import { addToPattern, BINS, likenessAt, makePattern, meanPattern } from './printPattern.ts';
+import { addToPattern, BINS, likenessAt, makePattern, meanPattern, type PrintPattern } from './printPattern.ts';
 import { projectiveFit } from './projectiveFit.ts';
 
 /** reading (in periods) = perT * t + offset + local shift, t = u / (1 + c u), u = -1 .. 1 over the band. */
@@ -27,6 +28,11 @@ export interface FollowedPrint {
 }
 
 const FOLLOWED = 0.2;
+/** Marks nearer to one another melt into an even grey: what seems to be print there is chance. */
+export const RESOLVED_PX = 3.2;
+/** How far the map of all stretches together may lie from the one given, as shares of perT. */
+const SLOPE_REACH = 0.02;
+const BEND_REACH = 0.02;
 
 /**
  * Follows print along the band like a phase-locked loop: starts where it is most even, matches each next stretch with the
@@ -34,6 +40,8 @@ const FOLLOWED = 0.2;
  * with each left out of the pattern it is matched with. Places may wander (relief under the tape); a projective map is
  * fitted to them robustly.
  *
+ * @param together whether to end with one search over all stretches at once (`coherentShift`), those left out in which
+ * marks are not resolved: slower, and steadier where print is faint
  * @param phase periods at each column to start from, when more is known of it than the map (c, perT) gives
  */
 export function followPrint(
@@ -41,6 +49,7 @@ export function followPrint(
   signals: readonly Float32Array[],
   c: number,
   perT: number,
+  together = false,
   phase: Float64Array = smoothPhase(band.columns, c, perT),
 ): FollowedPrint | null {
   const n = band.columns;
@@ -53,7 +62,9 @@ export function followPrint(
   const covered = Array.from({ length: count }, (_, i) => {
     let valid = 0;
     for (let k = edges[i]!; k < edges[i + 1]!; k++) valid += band.valid[k]!;
-    return valid < 0.4 * (edges[i + 1]! - edges[i]!);
+    const columns = edges[i + 1]! - edges[i]!;
+    const perPeriod = columns / (phase[edges[i + 1]! - 1]! - phase[edges[i]!]! + 1e-9);
+    return valid < 0.4 * columns || (together && perPeriod < RESOLVED_PX);
   });
   let pattern = makePattern(G);
   let shifts = new Float64Array(count).fill(Number.NaN);
@@ -78,7 +89,62 @@ export function followPrint(
       }
     }
   }
+  if (together) {
+    pattern = finest();
+    for (let round = 0; round < 2; round++) {
+      const shift = coherent();
+      if (shift === null) return null;
+      relearn(shift);
+    }
+  }
   return summary();
+
+  /** The pattern of the half of the stretches on which a period covers most pixels: a slip is least likely there. */
+  function finest(): PrintPattern {
+    const followed = Array.from({ length: count }, (_, i) => i).filter((i) => !Number.isNaN(shifts[i]!));
+    const columns = (i: number): number =>
+      (edges[i + 1]! - edges[i]!) / (phase[edges[i + 1]! - 1]! - phase[edges[i]!]!);
+    const learnt = makePattern(G);
+    for (const i of followed.sort((a, b) => columns(b) - columns(a)).slice(0, Math.ceil(followed.length / 2))) {
+      addToPattern(learnt, signals, band.valid, phase, shifts[i]!, edges[i]!, edges[i + 1]!, 1);
+    }
+    return learnt;
+  }
+
+  function coherent(): CoherentShift | null {
+    const mean = meanPattern(pattern);
+    const profiles = [];
+    for (let i = 0; i < count; i++) {
+      if (covered[i]) continue;
+      const [from, to] = [edges[i]!, edges[i + 1]!];
+      const likeness = Float64Array.from({ length: BINS / 2 }, (_, b) =>
+        likenessAt(mean, G, signals, band.valid, phase, (2 * b) / BINS, from, to),
+      );
+      profiles.push({ t: placeOf(i), columns: to - from, likeness });
+    }
+    return coherentShift(profiles, SLOPE_REACH * perT, BEND_REACH * perT);
+  }
+
+  function placeOf(i: number): number {
+    const u = (edges[i]! + edges[i + 1]!) / n - 1;
+    return u / (1 + c * u);
+  }
+
+  function relearn({ offset, slope, bend }: CoherentShift): void {
+    const mean = meanPattern(pattern);
+    const learnt = makePattern(G);
+    for (let i = 0; i < count; i++) {
+      if (covered[i]) continue;
+      const t = placeOf(i);
+      const expected = offset + slope * t + bend * t * t;
+      const best = match(mean, G, band, signals, phase, edges[i]!, edges[i + 1]!, expected, 0.32);
+      likes[i] = best.likeness;
+      shifts[i] = best.likeness < FOLLOWED ? Number.NaN : best.shift;
+      if (best.likeness >= FOLLOWED)
+        addToPattern(learnt, signals, band.valid, phase, best.shift, edges[i]!, edges[i + 1]!, 1);
+    }
+    pattern = learnt;
+  }
 
   function outwards(start: number) {
     const learnt = makePattern(G);

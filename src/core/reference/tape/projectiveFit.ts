@@ -9,7 +9,7 @@ export interface ProjectiveFit {
   readonly offset: number;
   /** Robust spread of the readings about the map. */
   readonly spread: number;
-  /** Expected error (1 sd) of the difference of readings over the places fitted. */
+  /** Expected error (1 sd) of the difference of readings from u = -1 to 1, wherever between the places lie. */
   readonly lengthSdPeriods: number;
 }
 
@@ -27,14 +27,15 @@ export function projectiveFit(
   let perT = perT0;
   const predicted = (u: number): number => (perT * u) / (1 + c * u);
   let offset = median(places.map((p) => p.reading - predicted(p.u)));
+  const rowAt = (u: number): number[] => {
+    const t = u / (1 + c * u);
+    return [1, t, -perT * t * t];
+  };
   let weights = places.map((p) => p.weight);
   let rows: number[][] = [];
   let spread = 0.1;
   for (let pass = 0; pass < 10; pass++) {
-    rows = places.map(({ u }) => {
-      const t = u / (1 + c * u);
-      return [1, t, -perT * t * t];
-    });
+    rows = places.map(({ u }) => rowAt(u));
     const residuals = places.map((p) => p.reading - predicted(p.u) - offset);
     if (pass > 0) {
       spread = Math.max(0.002, 1.4826 * median(residuals.map(Math.abs)));
@@ -50,8 +51,7 @@ export function projectiveFit(
     c += step[2]!;
     if (!(Math.abs(c) < 0.92) || !(perT > 0)) return null;
   }
-  const first = rows[0]!;
-  const last = rows[rows.length - 1]!;
+  const [first, last] = [rowAt(-1), rowAt(1)];
   const load = last.map((x, i) => x - first[i]!);
   const top = Math.max(1e-9, ...weights);
   const normal = [0, 1, 2].map((i) =>

@@ -1,16 +1,17 @@
 import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
+import { square } from '../../statistics/square.ts';
 import { METRES_PER_CENTIMETRE, METRES_PER_FOOT } from '../../units/conversions.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
-import { type FollowedPrint, followPrint } from './followPrint.ts';
+import { type FollowedPrint, followPrint, RESOLVED_PX } from './followPrint.ts';
 import { groupSignals } from './groupSignals.ts';
 import { type InkBand, inkBand } from './inkBand.ts';
 import { localPeriods, type PeriodGuess } from './localPeriods.ts';
 import { type LongMarks, longMarks } from './longMarks.ts';
 import { type EvenPrint, type Graduations, lengthOf, possibleReadings } from './possibleReadings.ts';
-import { projectiveFit } from './projectiveFit.ts';
 import { type CameraHint, tapeWidthLikelihood } from './tapeWidth.ts';
 import { trackPeriods } from './trackPeriods.ts';
+import { weighedMap } from './weighedMap.ts';
 
 export type { Graduations } from './possibleReadings.ts';
 
@@ -64,9 +65,15 @@ export function readGraduations(
   let periods = localPeriods(signals, guess, reach, 6, width);
   // a tape that twists or lies half in soil tapers wrongly
   if ((periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);
+  const faint = new Map<EvenPrint, PeriodGuess>();
   for (const period of periods) {
     const print = followedOrTracked(band, signals, period);
-    if (print !== null && print.gain >= 0.04) fits.push({ ...print, score: period.score });
+    if (print === null || print.gain < 0.04) continue;
+    const map = isEven(print) && isResolved(print, band.columns) ? print : weighedMap(print, period, null);
+    if (map === null) continue;
+    const fit = { ...map, score: period.score };
+    fits.push(fit);
+    if (map !== print) faint.set(fit, period);
   }
   if (!fits.some((fit) => fit.score >= LEAST_CLEAR)) return [];
   const [x, y] = ribbonPoint(ribbon, mid, 0);
@@ -101,7 +108,19 @@ export function readGraduations(
       lengthM,
     };
   });
-  return readings.sort((a, b) => b.score - a.score);
+  readings.sort((a, b) => b.score - a.score);
+  const finer = new Map<EvenPrint, EvenPrint>();
+  for (const { fit, score } of readings) {
+    const period = faint.get(fit);
+    if (period === undefined || finer.has(fit) || score < readings[0]!.score - LIKELY) continue;
+    const together = followPrint(band, signals, period.c, period.perT, true);
+    const near = together !== null && Math.abs(lengthOf(together) / lengthOf(period) - 1) < NEAR ? together : null;
+    finer.set(fit, { ...fit, ...weighedMap(fit, period, near) });
+  }
+  return readings.map((reading) => {
+    const fit = finer.get(reading.fit) ?? reading.fit;
+    return { ...reading, fit, lengthM: reading.periodM * lengthOf(fit) };
+  });
 }
 
 /** Whether long marks stand out, and more than at distances a unit shorter or longer, which no tape has. */
@@ -117,21 +136,21 @@ function longMarkWorth(system: Graduations, stands: number | null): number {
 
 /**
  * A period followed along the band: from the smooth map, else from the local periods tracked along it. Where neither can
- * be followed but short stretches show the period clearly, the tracked periods alone, good to about 1.2 %.
+ * be followed but short stretches show the period clearly, that stands without its phases.
  */
 function followedOrTracked(band: InkBand, signals: readonly Float32Array[], period: PeriodGuess): FollowedPrint | null {
   const smooth = followPrint(band, signals, period.c, period.perT);
-  if (smooth !== null && isFollowed(smooth, lengthOf(period)) && smooth.agreeing > 0.7) return smooth;
+  const smoothSound = smooth !== null && isFollowed(smooth, lengthOf(period));
+  if (smoothSound && smooth.agreeing > 0.7 && isEven(smooth)) return smooth;
   const phase = trackPeriods(signals, period.c, period.perT);
-  if (phase === null) return null;
+  if (phase === null) return smoothSound ? smooth : null;
   const length = phase[phase.length - 1]! - phase[0]!;
-  const tracked = followPrint(band, signals, period.c, period.perT, phase);
+  const tracked = followPrint(band, signals, period.c, period.perT, false, phase);
   const sound = [
-    ...(smooth !== null && isFollowed(smooth, lengthOf(period)) ? [smooth] : []),
+    ...(smoothSound ? [smooth] : []),
     ...(tracked !== null && isFollowed(tracked, length) ? [tracked] : []),
   ].sort((a, b) => b.agreeing * b.likeness - a.agreeing * a.likeness);
-  if (sound[0] !== undefined) return sound[0];
-  return period.score >= LEAST_CLEAR ? trackedOnly(period, phase, smooth?.agreeing ?? 0) : null;
+  return sound[0] ?? (period.score >= LEAST_CLEAR ? unfollowed(period, smooth) : null);
 }
 
 /** A print is followed when most of it agrees, or less of it very evenly, and it leads where its start said. */
@@ -140,25 +159,33 @@ function isFollowed(print: FollowedPrint, length: number): boolean {
   return print.spread < even && Math.abs(lengthOf(print) - length) < Math.max(0.015 * length, 2);
 }
 
-/** Doubt of the length where local periods alone give it, as a share. */
-const TRACKED_SD = 0.012;
+/** Whether a print is followed so evenly along most of it that its phases alone give its map. */
+function isEven(print: FollowedPrint): boolean {
+  return print.agreeing >= 0.55 && print.spread < 0.1;
+}
 
-function trackedOnly(period: PeriodGuess, phase: Float64Array, agreeing: number): FollowedPrint | null {
-  const n = phase.length;
-  const places = Array.from({ length: 17 }, (_, i) => {
-    const k = Math.round(((i + 0.5) / 17) * n);
-    return { u: (2 * (k + 0.5)) / n - 1, reading: phase[k]!, weight: 1 };
-  });
-  const fit = projectiveFit(places, period.c, period.perT);
-  if (fit === null) return null;
+/** Whether marks are resolved from end to end of the band. */
+function isResolved({ c, perT }: FollowedPrint, columns: number): boolean {
+  return (columns / 2 / perT) * square(1 - Math.abs(c)) >= RESOLVED_PX;
+}
+
+/** Readings whose score is within this of the best are made as fine as may be. */
+const LIKELY = 4;
+/** Phases that lead to lengths farther off than this are of another print. */
+const NEAR = 0.03;
+
+function unfollowed(period: PeriodGuess, smooth: FollowedPrint | null): FollowedPrint {
   return {
-    ...fit,
+    c: period.c,
+    perT: period.perT,
+    offset: 0,
     likeness: 0,
     gain: 0.05,
     lean: 0,
-    agreeing: Math.min(0.5, agreeing),
+    agreeing: Math.min(0.5, smooth?.agreeing ?? 0),
     followed: false,
-    lengthSdPeriods: TRACKED_SD * lengthOf(fit),
-    places,
+    spread: 0.1,
+    lengthSdPeriods: 0,
+    places: smooth?.places ?? [],
   };
 }

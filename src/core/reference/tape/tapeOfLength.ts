@@ -7,12 +7,17 @@ import { readGraduations } from './readGraduations.ts';
 import type { RibbonCandidate } from './tapeRibbons.ts';
 
 const AGREE = 0.03;
+/** An end may be hidden or a length misremembered by this much; between units the difference is more (a fourth at least). */
+const HIDDEN = 0.12;
+/** Graduations read to this share (1 sd) say more than two ends. */
+const SURE_SHARE = 0.005;
 /** A reading whose score is this far below the best agrees by chance. */
 const LIKELY = 4;
 
 /**
- * A tape whose whole visible length is known: both ends must be in the photo. Graduations that can be read and agree with
- * the length within 3 % give the readings; else they give the foreshortening, and without them the taper of the ribbon.
+ * A tape whose whole visible length is known: both ends must be in the photo. Graduations that can be read surely give the
+ * readings, and a length that they contradict is said; faint ones give the foreshortening, and without them the taper of
+ * the ribbon.
  */
 export function tapeOfLength(
   photo: Raster,
@@ -40,17 +45,18 @@ export function tapeOfLength(
     const off = read.endsM[1] / lengthM - 1;
     // its own graduations say more than its ends: a hook, a worn tip or soil hides a centimetre of them
     const likely = near.score > readings[0]!.score - LIKELY;
-    if (Math.abs(off) <= AGREE && likely) return read;
-    const scaled = { ...near, periodM: near.periodM / (1 + off) };
+    const sure = likely && near.fit.followed && near.fit.lengthSdPeriods * near.periodM < SURE_SHARE * near.lengthM;
     const warnings =
       Math.abs(off) <= AGREE
         ? []
         : [
             {
               code: 'length-disagrees',
-              message: `the graduations between the ends read ${read.endsM[1].toFixed(3)} m, not ${lengthM.toFixed(3)} m (${(100 * off).toFixed(1)} %): an end may be hidden or the length wrong`,
+              message: `the graduations between the ends read ${read.endsM[1].toFixed(3)} m, not ${lengthM.toFixed(3)} m (${(100 * off).toFixed(1)} %): an end may be hidden or the length wrong; taken is ${sure && Math.abs(off) <= HIDDEN ? 'what the graduations say' : 'the length named'}`,
             },
           ];
+    if (sure && Math.abs(off) <= HIDDEN) return { ...read, warnings: [...warnings, ...read.warnings] };
+    const scaled = { ...near, periodM: near.periodM / (1 + off) };
     return graduatedLine(chosen.extent, chosen.traced, scaled, warnings);
   }
   return lineOfLength('tape', chosen, lengthM, []);

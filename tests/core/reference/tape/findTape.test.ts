@@ -23,6 +23,7 @@ const YELLOW_CM: TapeLook = {
   numerals: true,
   bigMarks: true,
 };
+const WHITE_CM: TapeLook = { ...YELLOW_CM, base: [228, 228, 222], widthM: 0.025, bigMarks: false };
 const WHITE_IN: TapeLook = {
   ...YELLOW_CM,
   system: 'in',
@@ -121,12 +122,39 @@ describe('findTape', () => {
     expect(found(findTape(photo, IN, NEAR_CAMERA)).warnings.map((w) => w.code)).toContain('units-not-checked');
   });
 
+  it('stays where it is under one grey level of noise, along the row where marks melt into grey far off', () => {
+    const scene: LineScene = {
+      ...closeScene(tapePaint(WHITE_CM), WHITE_CM.widthM, { toM: 2.4, leaves: 60, straws: 40 }),
+      widthPx: 700,
+      heightPx: 1300,
+      focalPx: 1300,
+      cameraM: [-0.8, -0.1, 1.5],
+      lookAtM: [0.75, 0],
+      rollDeg: 1,
+      noise: 6,
+    };
+    const photo = drawLineScene(scene);
+    const camera = { focalPx: 1300, heightM: 1.5, heightSdM: 0.25 };
+    const lengths = [0, 1, 2, 3].map((seed) => {
+      const random = seeded(seed);
+      const data = photo.data.map((v, i) =>
+        seed === 0 || i % 4 === 3 ? v : Math.max(0, Math.min(255, v + Math.floor(3 * random()) - 1)),
+      );
+      return found(findTape({ ...photo, data }, CM, camera));
+    });
+    const ends = lengths.map((tape) => tape.endsM[1]);
+    expect(Math.max(...ends) - Math.min(...ends)).toBeLessThan(0.01 * 2.4);
+    for (const tape of lengths) expect(Math.abs(1000 * (tape.endsM[1] - 2.4))).toBeLessThan(3 * tape.lengthErrorMm);
+  });
+
   it('takes a known length between two ends, and says when the graduations disagree', () => {
     const tape = found(findTape(cmPhoto, { kind: 'tape', lengthM: 0.9 }, NEAR_CAMERA));
     // its graduations give the scale: within 0.5 %, as above
     expect(Math.abs(tape.endsM[1] / 0.9 - 1)).toBeLessThan(0.005);
     const wrong = found(findTape(cmPhoto, { kind: 'tape', lengthM: 1.0 }, NEAR_CAMERA));
     expect(wrong.warnings.map((w) => w.code)).toContain('length-disagrees');
+    // what is printed on it is not misremembered, nor hidden with an end
+    expect(Math.abs(wrong.endsM[1] / 0.9 - 1)).toBeLessThan(0.005);
   });
 
   it('finds nothing in blank, noisy, bare or tiny pictures', () => {

@@ -1,0 +1,52 @@
+import { norm } from '../../geometry/norm.ts';
+import { square } from '../../statistics/square.ts';
+import type { FollowedPrint } from './followPrint.ts';
+import type { PeriodGuess } from './localPeriods.ts';
+import { lengthOf } from './possibleReadings.ts';
+import { projectiveFit } from './projectiveFit.ts';
+
+/** Doubt of the length that short stretches give without their phases (1 sd, share): rendered tapes along the row. */
+const PERIODS_SD = 0.006;
+/** Doubt of a faint print's phases beside what their spread says: pattern, relief and lost marks lead a whole stretch astray. */
+const PHASES_SD = 0.005;
+/** Where marks are not resolved the map only goes on: doubt of the length there, as a share of it. */
+const BEYOND_SD = 0.015;
+const PLACES = 17;
+
+/**
+ * The map of a print too faint to be sure of: that of its local periods and that of its phases, weighed by their doubts,
+ * instead of one or the other by a choice that a grey level turns. The difference of the two goes into the doubt.
+ */
+export function weighedMap(
+  print: FollowedPrint,
+  period: PeriodGuess,
+  phases: FollowedPrint | null,
+): FollowedPrint | null {
+  const lengthA = lengthOf(period);
+  const sdA = PERIODS_SD * lengthA;
+  const lengthB = phases === null ? lengthA : lengthOf(phases);
+  // the farther the phases lead from the periods, which are the steadier, the less they are to be trusted
+  const sdB =
+    phases === null
+      ? Number.POSITIVE_INFINITY
+      : norm(PHASES_SD * lengthB, 1.5 * phases.lengthSdPeriods, lengthB - lengthA);
+  const share = square(sdA) / (square(sdA) + square(sdB));
+  const readAt = (map: { readonly c: number; readonly perT: number }, u: number): number =>
+    (map.perT * u) / (1 + map.c * u);
+  const places = Array.from({ length: PLACES }, (_, i) => {
+    const u = (2 * (i + 0.5)) / PLACES - 1;
+    const reading = (1 - share) * readAt(period, u) + share * readAt(phases ?? period, u);
+    return { u, reading, weight: 1 };
+  });
+  const fit = projectiveFit(places, period.c, period.perT);
+  if (fit === null) return null;
+  const length = lengthOf(fit);
+  const seen = print.places.map((p) => readAt(fit, p.u));
+  const beyond = seen.length === 0 ? 0 : Math.max(0, 1 - (Math.max(...seen) - Math.min(...seen)) / length);
+  const lengthSdPeriods = norm(
+    Math.sqrt(1 - share) * sdA,
+    Math.sqrt(share * (1 - share)) * (lengthB - lengthA),
+    BEYOND_SD * beyond * length,
+  );
+  return { ...print, ...fit, spread: print.spread, lengthSdPeriods, places };
+}

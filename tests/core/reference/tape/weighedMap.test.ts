@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import type { FollowedPrint } from '../../../../src/core/reference/tape/followPrint.ts';
+import { lengthOf } from '../../../../src/core/reference/tape/possibleReadings.ts';
+import { weighedMap } from '../../../../src/core/reference/tape/weighedMap.ts';
+
+const period = { c: -0.4, perT: 126, score: 7 };
+const L = lengthOf(period);
+/** Phases that lead to a length so much (share) longer. */
+const phases = (longer: number, from = -0.97, to = 0.97): FollowedPrint => ({
+  c: period.c,
+  perT: period.perT * (1 + longer),
+  offset: 0.3,
+  likeness: 0.25,
+  gain: 0.1,
+  lean: 0,
+  agreeing: 0.45,
+  followed: true,
+  spread: 0.1,
+  lengthSdPeriods: 0.2,
+  places: [from, 0, 0.5, to].map((u) => ({ u, reading: u })),
+});
+const weighed = (p: FollowedPrint | null, print = phases(0)): FollowedPrint => weighedMap(print, period, p)!;
+const off = (longer: number): number => lengthOf(weighed(phases(longer))) / L - 1;
+
+describe('weighedMap', () => {
+  it('lies between the periods and the phases while they are near one another', () => {
+    expect(off(0.004)).toBeGreaterThan(0.001);
+    expect(off(0.004)).toBeLessThan(0.004);
+    expect(weighed(null).perT).toBeCloseTo(period.perT, 3);
+  });
+
+  it('phases that lead far away hardly pull: half the doubt of the periods at most', () => {
+    // Weight 1 / (sd^2 + distance^2) pulls most at a distance of sd, and never by more than the periods' sd / 2.
+    for (let longer = 0; longer < 0.03; longer += 0.0005) expect(off(longer)).toBeLessThan(0.0031);
+    expect(off(0.03)).toBeLessThan(off(0.006));
+  });
+
+  it('changes smoothly: no choice turns on a last bit', () => {
+    for (let longer = -0.03; longer < 0.03; longer += 0.0005) {
+      expect(Math.abs(off(longer + 0.0005) - off(longer))).toBeLessThan(0.0005);
+    }
+  });
+
+  it('says more doubt where the two differ, and where the print ends before the band', () => {
+    expect(weighed(phases(0.006)).lengthSdPeriods).toBeGreaterThan(weighed(phases(0)).lengthSdPeriods);
+    const short = phases(0, -0.97, 0.4);
+    expect(weighed(phases(0), short).lengthSdPeriods).toBeGreaterThan(1.3 * weighed(phases(0)).lengthSdPeriods);
+  });
+});
