@@ -1,9 +1,10 @@
 /**
  * Prints how long one touch of the correcting view takes in headless Chromium with 200 plants: an answer to a mark, a step
- * sideways, a step nearer; from the key to the page rendered and to both views drawn, and the CPU time of the page's
- * thread for all of it with its parts (CPU time is what is left on a machine that others use too). The next frame is
- * waited for, up to 17 ms from wherever the key falls, so what the page does for it is also told without that wait.
- * Software drawing, no graphics processor. Run with `npx tsx scripts/bench-correct-view.ts`.
+ * sideways, a step nearer; from the key to the page rendered and to the frame with the numbers and the view in hand (the
+ * other view and the hidden list follow in the next), and the CPU time of the page's thread for all of it with its parts
+ * (CPU time is what is left on a machine that others use too). The next frame is waited for, up to 17 ms from wherever the
+ * key falls, so what the page does for it is also told without that wait. Software drawing, no graphics processor. Run
+ * with `npx tsx scripts/bench-correct-view.ts`.
  */
 import { applyHomography, invertHomography } from '../src/core/geometry/homography.ts';
 import { openCorrectPage } from '../tests/e2e/correctPage.ts';

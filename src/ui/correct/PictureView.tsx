@@ -30,11 +30,17 @@ export function PictureView(props: PictureViewProps) {
   latest.current = props;
   const drawing = useRef(0);
 
+  const paint = () => {
+    drawing.current = 0;
+    const { picture, look, scene, photoSize } = latest.current;
+    if (canvas.current !== null) paintView(canvas.current, picture, look.get(), scene, photoSize);
+  };
+  // The view in hand and the numbers take this frame; the other view follows in the next, which nobody sees.
   const draw = () => {
-    cancelAnimationFrame(drawing.current);
+    if (drawing.current !== 0) return;
     drawing.current = requestAnimationFrame(() => {
-      const { picture, look, scene, photoSize } = latest.current;
-      if (canvas.current !== null) paintView(canvas.current, picture, look.get(), scene, photoSize);
+      if (latest.current.active) paint();
+      else drawing.current = requestAnimationFrame(paint);
     });
   };
   useLayoutEffect(draw);
@@ -61,6 +67,7 @@ export function PictureView(props: PictureViewProps) {
       unsubscribe();
       resized.disconnect();
       cancelAnimationFrame(drawing.current);
+      drawing.current = 0;
     };
   }, [props.look]);
 
