@@ -6,6 +6,7 @@ import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint, RESOLVED_PX } from './followPrint.ts';
 import { groupSignals } from './groupSignals.ts';
 import { type InkBand, inkBand } from './inkBand.ts';
+import { isEven } from './isEven.ts';
 import { localPeriods, type PeriodGuess } from './localPeriods.ts';
 import { type LongMarks, longMarks } from './longMarks.ts';
 import { type EvenPrint, type Graduations, lengthOf, possibleReadings } from './possibleReadings.ts';
@@ -69,7 +70,8 @@ export function readGraduations(
   for (const period of periods) {
     const print = followedOrTracked(band, signals, period);
     if (print === null || print.gain < 0.04) continue;
-    const map = isEven(print) && isResolved(print, band.columns) ? print : weighedMap(print, period, null);
+    const even = isEven(print);
+    const map = even && isResolved(print, band.columns) ? print : weighedMap(print, period, even ? print : null);
     if (map === null) continue;
     const fit = { ...map, score: period.score };
     fits.push(fit);
@@ -157,11 +159,6 @@ function followedOrTracked(band: InkBand, signals: readonly Float32Array[], peri
 function isFollowed(print: FollowedPrint, length: number): boolean {
   const even = print.agreeing >= 0.55 ? 0.25 : print.agreeing >= 0.35 ? 0.065 : 0;
   return print.spread < even && Math.abs(lengthOf(print) - length) < Math.max(0.015 * length, 2);
-}
-
-/** Whether a print is followed so evenly along most of it that its phases alone give its map. */
-function isEven(print: FollowedPrint): boolean {
-  return print.agreeing >= 0.55 && print.spread < 0.1;
 }
 
 /** Whether marks are resolved from end to end of the band. */

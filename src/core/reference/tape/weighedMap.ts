@@ -1,6 +1,7 @@
 import { norm } from '../../geometry/norm.ts';
 import { square } from '../../statistics/square.ts';
 import type { FollowedPrint } from './followPrint.ts';
+import { isEven } from './isEven.ts';
 import type { PeriodGuess } from './localPeriods.ts';
 import { lengthOf } from './possibleReadings.ts';
 import { projectiveFit } from './projectiveFit.ts';
@@ -22,17 +23,19 @@ export function weighedMap(
   period: PeriodGuess,
   phases: FollowedPrint | null,
 ): FollowedPrint | null {
+  const readAt = (map: { readonly c: number; readonly perT: number }, u: number): number =>
+    (map.perT * u) / (1 + map.c * u);
   const lengthA = lengthOf(period);
-  const sdA = PERIODS_SD * lengthA;
+  const seen = (phases ?? print).places.map((p) => readAt(period, p.u));
+  const beyond = seen.length === 0 ? 0 : Math.max(0, 1 - (Math.max(...seen) - Math.min(...seen)) / lengthA);
+  const sdA = norm(PERIODS_SD, BEYOND_SD * beyond) * lengthA;
   const lengthB = phases === null ? lengthA : lengthOf(phases);
-  // the farther the phases lead from the periods, which are the steadier, the less they are to be trusted
+  // the farther uneven phases lead from the periods, which are the steadier, the less they are to be trusted
   const sdB =
     phases === null
       ? Number.POSITIVE_INFINITY
-      : norm(PHASES_SD * lengthB, 1.5 * phases.lengthSdPeriods, lengthB - lengthA);
+      : norm(PHASES_SD * lengthB, 1.5 * phases.lengthSdPeriods, isEven(phases) ? 0 : lengthB - lengthA);
   const share = square(sdA) / (square(sdA) + square(sdB));
-  const readAt = (map: { readonly c: number; readonly perT: number }, u: number): number =>
-    (map.perT * u) / (1 + map.c * u);
   const places = Array.from({ length: PLACES }, (_, i) => {
     const u = (2 * (i + 0.5)) / PLACES - 1;
     const reading = (1 - share) * readAt(period, u) + share * readAt(phases ?? period, u);
@@ -40,13 +43,10 @@ export function weighedMap(
   });
   const fit = projectiveFit(places, period.c, period.perT);
   if (fit === null) return null;
-  const length = lengthOf(fit);
-  const seen = print.places.map((p) => readAt(fit, p.u));
-  const beyond = seen.length === 0 ? 0 : Math.max(0, 1 - (Math.max(...seen) - Math.min(...seen)) / length);
   const lengthSdPeriods = norm(
     Math.sqrt(1 - share) * sdA,
     Math.sqrt(share * (1 - share)) * (lengthB - lengthA),
-    BEYOND_SD * beyond * length,
+    BEYOND_SD * beyond * lengthOf(fit),
   );
   return { ...print, ...fit, spread: print.spread, lengthSdPeriods, places };
 }

@@ -144,7 +144,7 @@ describe('findTape', () => {
     });
     const ends = lengths.map((tape) => tape.endsM[1]);
     expect(Math.max(...ends) - Math.min(...ends)).toBeLessThan(0.01 * 2.4);
-    for (const tape of lengths) expect(Math.abs(1000 * (tape.endsM[1] - 2.4))).toBeLessThan(3 * tape.lengthErrorMm);
+    for (const tape of lengths) expect(Math.abs(1000 * (tape.endsM[1] - 2.4))).toBeLessThan(2 * tape.lengthErrorMm);
   });
 
   it('takes a known length between two ends, and says when the graduations disagree', () => {

@@ -6,20 +6,20 @@ import { weighedMap } from '../../../../src/core/reference/tape/weighedMap.ts';
 const period = { c: -0.4, perT: 126, score: 7 };
 const L = lengthOf(period);
 /** Phases that lead to a length so much (share) longer. */
-const phases = (longer: number, from = -0.97, to = 0.97): FollowedPrint => ({
+const phases = (longer: number, from = -0.97, to = 0.97, spread = 0.15): FollowedPrint => ({
   c: period.c,
   perT: period.perT * (1 + longer),
   offset: 0.3,
   likeness: 0.25,
   gain: 0.1,
   lean: 0,
-  agreeing: 0.45,
+  agreeing: spread < 0.1 ? 0.9 : 0.45,
   followed: true,
-  spread: 0.1,
+  spread,
   lengthSdPeriods: 0.2,
   places: [from, 0, 0.5, to].map((u) => ({ u, reading: u })),
 });
-const weighed = (p: FollowedPrint | null, print = phases(0)): FollowedPrint => weighedMap(print, period, p)!;
+const weighed = (p: FollowedPrint | null): FollowedPrint => weighedMap(phases(0), period, p)!;
 const off = (longer: number): number => lengthOf(weighed(phases(longer))) / L - 1;
 
 describe('weighedMap', () => {
@@ -35,6 +35,11 @@ describe('weighedMap', () => {
     expect(off(0.03)).toBeLessThan(off(0.006));
   });
 
+  it('phases that all but agree with themselves are believed, however far', () => {
+    const even = phases(0.01, -0.97, 0.97, 0.02);
+    expect(lengthOf(weighed(even)) / L - 1).toBeGreaterThan(0.005);
+  });
+
   it('changes smoothly: no choice turns on a last bit', () => {
     for (let longer = -0.03; longer < 0.03; longer += 0.0005) {
       expect(Math.abs(off(longer + 0.0005) - off(longer))).toBeLessThan(0.0005);
@@ -43,7 +48,6 @@ describe('weighedMap', () => {
 
   it('says more doubt where the two differ, and where the print ends before the band', () => {
     expect(weighed(phases(0.006)).lengthSdPeriods).toBeGreaterThan(weighed(phases(0)).lengthSdPeriods);
-    const short = phases(0, -0.97, 0.4);
-    expect(weighed(phases(0), short).lengthSdPeriods).toBeGreaterThan(1.3 * weighed(phases(0)).lengthSdPeriods);
+    expect(weighed(phases(0, -0.97, 0.4)).lengthSdPeriods).toBeGreaterThan(1.3 * weighed(phases(0)).lengthSdPeriods);
   });
 });
