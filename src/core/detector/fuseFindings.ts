@@ -27,9 +27,7 @@ export function fuseFindings(
   const row = colour.rowLine ?? network.rowLine;
   const marks = gatherMarks(network, colour, strip);
   const detections = (
-    scaleKnown
-      ? marks.map(weighed).flatMap((d) => splitDouble(d, strip.mmPerPx))
-      : marks.filter((m) => m.evidence.network !== null).map((m) => onNetworksWord(m, row))
+    scaleKnown ? marks.map(weighed).flatMap((d) => splitDouble(d, strip.mmPerPx)) : onNetworksWord(marks, row)
   )
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
@@ -50,10 +48,16 @@ function weighed({ detection, evidence }: Mark): Detection {
 /** Off the row by more than this many of its standard deviations (a stem's own scatter of 10 mm at least). */
 const OFF_ROW_SDS = 3.5;
 const ROW_SCATTER_MM = 10;
+/** Two plants always stand on one line, and three easily: a row is a row from here on. */
+const ROW_OF = 4;
 
-function onNetworksWord({ detection, evidence }: Mark, row: PlantFindings['rowLine']): Detection {
+function onNetworksWord(marks: readonly Mark[], row: PlantFindings['rowLine']): Detection[] {
   const limit = Math.max(OFF_ROW_MM, OFF_ROW_SDS * Math.max(ROW_SCATTER_MM, 1000 * (row?.sdM ?? 0)));
-  if (evidence.offRowMm <= limit) return detection;
-  const confidence = detection.confidence * Math.exp(-0.5 * OFF_ROW_SDS * square(evidence.offRowMm / limit));
-  return { ...detection, kind: detection.kind === 'plant' ? 'weed' : detection.kind, confidence };
+  const seen = marks.filter((m) => m.evidence.network !== null);
+  const onRow = seen.filter((m) => m.detection.kind === 'plant' && m.evidence.offRowMm <= limit);
+  return seen.map(({ detection, evidence }) => {
+    if (onRow.length < ROW_OF || evidence.offRowMm <= limit) return detection;
+    const confidence = detection.confidence * Math.exp(-0.5 * OFF_ROW_SDS * square(evidence.offRowMm / limit));
+    return { ...detection, kind: detection.kind === 'plant' ? 'weed' : detection.kind, confidence };
+  });
 }

@@ -5,7 +5,6 @@ import type { Detection, PlantFindings } from '../plants/detection.ts';
 import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { groundToStrip } from '../straighten/stripGround.ts';
-import { dropSecondMarks } from './dropSecondMarks.ts';
 import { pairMarks } from './pairMarks.ts';
 import { COLOUR_DOUBTS, type Evidence } from './plantChance.ts';
 
@@ -19,19 +18,13 @@ export interface Mark {
 const ROW_SCATTER_MM = 10;
 /** Beside the line of sight the network places a base this well. */
 const BESIDE_MM = 12;
-/** And along it this well, for each unit of the viewing angle's tangent. */
-const SIGHT_SD_MM_PER_TANGENT = 18;
-/**
- * The network's bases lie this far short of the soil along the line of sight, for each unit of the tangent: 0 to 14 mm
- * on 37 rendered scenes of another renderer than the one it was trained with. Unproven on photographs from the side.
- */
-const SHORT_MM_PER_TANGENT = 5;
+/** And along it this well, for each unit of the viewing angle's tangent (5 to 18 mm on 41 rendered scenes). */
+const SIGHT_SD_MM_PER_TANGENT = 12;
 const NEAR_ROW_MM = 60;
 const CLEAR = 0.5;
 /** Colour's weight in the base where both see one plant: on 43 rendered scenes it narrows the spread from 10.5 to 10.0 mm. */
 const COLOUR_SHARE = 1 / 3;
 const LIKELY_WEED = 0.2;
-const USUAL_LEAF_MM2 = 500;
 
 interface Row {
   readonly y0: number;
@@ -41,14 +34,13 @@ interface Row {
 
 /**
  * Brings both kinds of evidence together: the network's marks with their bases slid along the line of sight toward the
- * row, second marks of one plant dropped, each paired with colour's group of leaves; then the plants that colour alone
- * sees, where the network knows this crop at all.
+ * row, each paired with colour's group of leaves; then the plants that colour alone sees, where the network knows this
+ * crop at all.
  */
 export function gatherMarks(network: PlantFindings, colour: PlantFindings, strip: Strip): Mark[] {
   const view = cameraView(strip);
   const row = rowInStrip(colour.rowLine ?? network.rowLine, strip);
-  const placed = network.detections.map((d) => ({ ...d, baseStripPx: placedBase(d.baseStripPx, view, row) }));
-  const marks = dropSecondMarks(placed, colour.detections, view);
+  const marks = network.detections.map((d) => ({ ...d, baseStripPx: placedBase(d.baseStripPx, view, row) }));
   const groups = colour.detections.filter((c) => c.kind !== 'weed' || c.confidence > LIKELY_WEED);
   const partner = pairMarks(marks, groups, view);
   const both = marks.map((d, i) => {
@@ -65,7 +57,6 @@ export function gatherMarks(network: PlantFindings, colour: PlantFindings, strip
   // leaves alone do not make a row where the network sees none of its crop
   const all = knows ? [...both, ...alone] : both.map((m) => ({ ...m, colour: null }));
 
-  const usualMm2 = usualLeaf(both);
   const strength = all.map((m) => (m.network?.confidence ?? 0) + colourChance(m.colour, 0));
   return all.map(({ d, network: seen, colour: group }, i) => {
     const { away, tangent } = leanAt(view, d.baseStripPx);
@@ -80,7 +71,6 @@ export function gatherMarks(network: PlantFindings, colour: PlantFindings, strip
         network: seen?.confidence ?? null,
         colour: group === null ? null : colourChance(group, COLOUR_DOUBTS),
         networkSaysWeed: seen?.kind === 'weed',
-        leafShare: d.leafAreaMm2 / usualMm2,
         strongerMm: Math.min(...apart) * view.mmPerPx,
         offRowMm: offRowMm(d, row, view) / norm(1, Math.abs(away[1]) * tangent),
         alongTangent: Math.abs(away[0]) * tangent,
@@ -96,19 +86,18 @@ function rowInStrip(line: PlantFindings['rowLine'], strip: Strip): Row | null {
 }
 
 /**
- * The base where the stem meets the soil, along its line of sight: first by what the network falls short, then toward
- * the row as far as the doubt along the sight outweighs the row's scatter and the doubt beside the sight.
+ * The base where the stem meets the soil, slid along its line of sight toward the row as far as the doubt along the sight
+ * outweighs the row's scatter and the doubt beside the sight.
  */
 function placedBase(base: Point, view: CameraView, row: Row | null): Point {
   const { away, tangent } = leanAt(view, base);
-  const short = (SHORT_MM_PER_TANGENT * tangent) / view.mmPerPx;
-  const [x, y] = [base[0] - away[0] * short, base[1] - away[1] * short];
-  if (row === null) return [x, y];
+  const [x, y] = base;
+  if (row === null) return base;
   const towardRow = away[1] - row.slope * away[0];
   const sightPx = (SIGHT_SD_MM_PER_TANGENT * tangent) / view.mmPerPx;
   const scatterPx = norm(Math.max(ROW_SCATTER_MM, row.sdMm), BESIDE_MM) / view.mmPerPx;
   const seen = square(sightPx * towardRow);
-  if (seen < 1e-9) return [x, y];
+  if (seen < 1e-9) return base;
   const off = y - row.y0 - row.slope * x;
   const step = (-off * towardRow * square(sightPx)) / (seen + square(scatterPx));
   const held = Math.max(-3 * sightPx, Math.min(3 * sightPx, step));
@@ -140,14 +129,4 @@ function networkKnows(marks: readonly Detection[], alone: readonly Detection[]):
   const clear = (all: readonly Detection[]): number =>
     all.filter((d) => d.kind === 'plant' && d.confidence >= CLEAR).length;
   return clear(marks) > 0 && 2 * clear(marks) >= clear(alone);
-}
-
-function usualLeaf(
-  marks: readonly { readonly network: Detection | null; readonly colour: Detection | null }[],
-): number {
-  const areas = marks
-    .filter((m) => (m.network?.confidence ?? 0) > CLEAR && (m.colour?.confidence ?? 0) > CLEAR)
-    .map((m) => m.network!.leafAreaMm2)
-    .sort((a, b) => a - b);
-  return Math.max(1, areas[areas.length >> 1] ?? USUAL_LEAF_MM2);
 }

@@ -5,8 +5,6 @@ export interface Evidence {
   /** Colour's confidence that a plant stands here, `COLOUR_DOUBTS` where it calls it otherwise; null where it sees nothing. */
   readonly colour: number | null;
   readonly networkSaysWeed: boolean;
-  /** Leaf area over that of this photo's clear plants. */
-  readonly leafShare: number;
   /** Distance to the nearest stronger mark, millimetres (half counted across the row). */
   readonly strongerMm: number;
   /** Distance from the row line, millimetres, for each unit of how much a sight across the row leaves in doubt. */
@@ -30,7 +28,6 @@ export function evidenceTerms(e: Evidence): readonly number[] {
     e.network === null ? 1 : 0,
     e.colour === null ? 0 : logit(e.colour),
     e.colour === null ? 1 : 0,
-    Math.max(-2.5, Math.min(0.3, Math.log(Math.max(0.03, e.leafShare)))),
     near,
     Math.min(3, e.offRowMm / OFF_MM),
     e.networkSaysWeed ? 1 : 0,
@@ -42,7 +39,7 @@ export function evidenceTerms(e: Evidence): readonly number[] {
  * Weights of the terms, fitted by scripts/fit-fusion.ts on the sample images and random scenes 9000 to 9009 (ridge
  * 0.5); on scenes 9100 to 9109, which the fit did not see, the expected calibration error is 0.04.
  */
-const WEIGHTS = [2.26, 0.73, -1.29, 0.41, -2.36, -0.12, -4.65, -1.99, -0.34, -1.91];
+const WEIGHTS = [1.68, 0.77, -1.62, 0.46, -1.45, -2.73, -2.17, -0.8, -0.49];
 
 /** Chance that a mark is exactly one crop plant: a logistic regression on the evidence of network and colour together. */
 export function plantChance(evidence: Evidence): number {

@@ -20,14 +20,14 @@ function strip(): Strip {
   return { raster, ...place, photoToStrip: IDENTITY, stripToPhoto: IDENTITY, camera: null };
 }
 
-/** A network that knows plants when the strip is shown `wide` pixels wide, and is faint at all other sizes. */
-function knows(wide: number, faint: number, asked: number[]) {
+/** A network with a score for each width at which the strip is shown: 128, 192 (182 padded), 256, 384 (362 padded), 512. */
+function scores(byWidth: Readonly<Record<number, number>>, asked: number[]) {
   return async ({ dims }: ModelTensor): Promise<ModelTensor> => {
     const [, , h, w] = dims as [number, number, number, number];
     asked.push(w);
     const maps = mapsFrom(Array.from({ length: h / 2 }, () => '.'.repeat(w / 2)));
     for (const share of [0.25, 0.5, 0.75]) {
-      cellsOf(maps, Math.round((share * w) / 2), Math.round(h / 4))(0, w === wide ? 0.8 : faint);
+      cellsOf(maps, Math.round((share * w) / 2), Math.round(h / 4))(0, byWidth[w] ?? 0);
     }
     return maps;
   };
@@ -36,16 +36,17 @@ function knows(wide: number, faint: number, asked: number[]) {
 describe('findPlants', () => {
   it('asks once where the scale is known', async () => {
     const asked: number[] = [];
-    await findPlants(strip(), search, NOTHING, knows(512, 0.35, asked), card);
-    await findPlants(strip(), { ...search, scaleKnown: true }, NOTHING, knows(512, 0.35, asked), card);
+    await findPlants(strip(), search, NOTHING, scores({ 256: 0.35 }, asked), card);
+    await findPlants(strip(), { ...search, scaleKnown: true }, NOTHING, scores({ 256: 0.35 }, asked), card);
     expect(asked).toEqual([256, 256]);
   });
 
-  it('takes the answer of a better supported scale where the scale is in doubt, in the lengths of the strip', async () => {
+  it('goes up while support grows where the scale is in doubt, and answers in the lengths of the strip', async () => {
     const asked: number[] = [];
     const doubt = { ...search, scaleKnown: false };
-    const { detections } = await findPlants(strip(), doubt, NOTHING, knows(512, 0.35, asked), card);
-    expect(asked).toContain(512);
+    const growing = { 192: 0.3, 256: 0.35, 384: 0.6, 512: 0.8 };
+    const { detections } = await findPlants(strip(), doubt, NOTHING, scores(growing, asked), card);
+    expect(asked).toEqual([256, 192, 384, 512]);
     expect(detections.map((d) => d.confidence)).toEqual([0.8, 0.8, 0.8].map((c) => expect.closeTo(c, 5)));
     for (const [k, share] of [0.25, 0.5, 0.75].entries()) {
       expect(Math.abs(detections[k]!.crownStripPx[0] - share * 256)).toBeLessThan(2);
@@ -54,10 +55,22 @@ describe('findPlants', () => {
     }
   });
 
-  it('stays with the scale claimed where no other is clearly better', async () => {
+  it.each([
+    [
+      'stays with the scale claimed where a larger picture adds little',
+      { 192: 0.5, 256: 0.75, 384: 0.8, 512: 0.9 },
+      0.75,
+    ],
+    ['goes up from where nothing is seen', { 384: 0.4, 512: 0.41 }, 0.4],
+    [
+      'goes down where a smaller picture is better supported',
+      { 128: 0.6, 192: 0.9, 256: 0.5, 384: 0.95, 512: 0.95 },
+      0.9,
+    ],
+  ] as const)('%s', async (_, byWidth, score) => {
     const doubt = { ...search, scaleKnown: false };
-    const { detections } = await findPlants(strip(), doubt, NOTHING, knows(512, 0.75, []), card);
-    expect(detections.map((d) => d.confidence)).toEqual([0.75, 0.75, 0.75].map((c) => expect.closeTo(c, 5)));
+    const { detections } = await findPlants(strip(), doubt, NOTHING, scores(byWidth, []), card);
+    expect(detections.map((d) => d.confidence)).toEqual([score, score, score].map((c) => expect.closeTo(c, 5)));
   });
 });
 

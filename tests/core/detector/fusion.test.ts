@@ -44,7 +44,6 @@ const clear: Evidence = {
   network: 0.9,
   colour: 0.9,
   networkSaysWeed: false,
-  leafShare: 1,
   strongerMm: Number.POSITIVE_INFINITY,
   offRowMm: 0,
   alongTangent: 0,
@@ -58,7 +57,6 @@ describe('plantChance', () => {
       network: fc.option(chance01),
       colour: fc.option(chance01),
       networkSaysWeed: fc.boolean(),
-      leafShare: fc.double({ min: 0, max: 100, noNaN: true }),
       strongerMm: length,
       offRowMm: length,
       alongTangent: fc.double({ min: 0, max: 5, noNaN: true }),
@@ -91,6 +89,10 @@ describe('pairMarks', () => {
     expect(pairMarks(network, colour, view)).toEqual([1, 0, null]);
     expect(pairMarks([], colour, view)).toEqual([]);
     expect(pairMarks(network, [], view)).toEqual([null, null, null]);
+  });
+
+  it('gives a plant marked twice by the network to the sure mark', () => {
+    expect(pairMarks([mark(100, 100, 0.2), mark(112, 100, 0.95)], [mark(100, 100, 1)], view)).toEqual([null, 0]);
   });
 
   it('allows more apart along the line of sight than beside it', () => {
