@@ -46,8 +46,8 @@ export interface Warning {
  */
 export interface FoundLine {
   readonly kind: 'tape' | 'rod' | 'marks';
-  /** What hand marks lie on, where it was recognised. */
-  readonly on?: 'tape' | 'rod' | 'frame';
+  /** What hand marks lie on, where it was recognised; a strip may be flat or round. */
+  readonly on?: 'tape' | 'rod' | 'strip' | 'frame';
   /** Readings spread along the line, in increasing order of reading; at least 2. */
   readonly readings: readonly (Reading & { readonly sdPx: number })[];
   /** First and last visible point of the reference, and their readings in metres. */
@@ -70,7 +70,7 @@ export interface FoundLine {
 export interface FoundReference {
   readonly kind: 'tape' | 'rod' | 'frame' | 'cards' | 'marks' | 'scale';
   /** What hand marks lie on, where it was recognised. */
-  readonly on?: 'tape' | 'rod' | 'frame' | 'cards';
+  readonly on?: 'tape' | 'rod' | 'strip' | 'frame' | 'cards';
   readonly endsPx: readonly [Point, Point];
   readonly endsM: readonly [number, number];
   readonly photoToGround: Homography;

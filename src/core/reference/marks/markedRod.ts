@@ -9,8 +9,8 @@ const PLACES = 9;
 
 /**
  * The straight strip of one or two colours that hand marks lie on, if any: its thickness lifts them off the soil, its
- * narrowing tells the foreshortening where only two were set. A strip in one colour on which a tape's print was faintly
- * read stays that tape.
+ * narrowing tells the foreshortening where only two were set. Bands tell a rod; without them it may as well be flat, and one
+ * on which a tape's print was faintly read stays that tape.
  */
 export function markedRod(photo: Raster, line: FoundLine, faintTape: FoundLine | null): FoundLine | null {
   const rod = rodCandidates(photo, line.endsPx).find(({ extent }) => liesOn(line, extent.ribbon));
@@ -29,13 +29,10 @@ export function markedRod(photo: Raster, line: FoundLine, faintTape: FoundLine |
       widthPx: ribbonWidth(ribbon, a + part * (b - a)),
     };
   });
-  const atEnd = (s: number): boolean =>
-    Math.min(Math.abs(s - ribbon.fromS), Math.abs(s - ribbon.toS)) < 1.5 * ribbonWidth(ribbon, s);
   return {
     ...line,
-    on: 'rod',
+    on: rod.bands === null ? 'strip' : 'rod',
     widths,
-    byEnds: line.readings.length === 2 && atEnd(a) && atEnd(b),
     coveredPx: [ribbonOutline(ribbon, 1 + 2 * rod.traced.edgeSpreadPx)],
   };
 }

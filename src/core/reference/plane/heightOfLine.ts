@@ -15,13 +15,18 @@ const THICKEST_ROD_M = 0.06;
  * @param camera over the readings, that is, they lie at height 0 under it
  */
 export function heightOfLine(line: FoundLine, camera: Camera): Height {
-  const resting = RESTING_HEIGHT[line.on ?? line.kind];
+  const resting = RESTING_HEIGHT[line.on === 'strip' ? 'rod' : (line.on ?? line.kind)];
   if (!isThick(line)) return resting;
   const radiusM = rodRadiusM(line, camera);
   // at the inside corners of a frame, half way up its bars
   if (line.on === 'frame') return { heightM: resting.heightM + radiusM, sdM: norm(resting.sdM, radiusM / 2) };
   const [, across, height] = camera.position;
   const turned = radiusM * (height / norm(across, height));
+  if (line.on === 'strip') {
+    // flat or round, nobody knows: half way, with that doubt
+    const half = (radiusM + turned) / 2;
+    return { heightM: (resting.heightM + RESTING_HEIGHT.tape.heightM) / 2 + half, sdM: norm(resting.sdM, half) };
+  }
   return line.byEnds === true
     ? { heightM: resting.heightM + radiusM + turned / 2, sdM: norm(resting.sdM, turned / 2) }
     : { heightM: resting.heightM + radiusM + turned, sdM: resting.sdM };
@@ -29,7 +34,7 @@ export function heightOfLine(line: FoundLine, camera: Camera): Height {
 
 /** Whether a line lies on something that its width says the height of. */
 export function isThick({ kind, on }: Pick<FoundLine, 'kind' | 'on'>): boolean {
-  return kind === 'rod' || on === 'rod' || on === 'frame';
+  return kind === 'rod' || on === 'rod' || on === 'strip' || on === 'frame';
 }
 
 /** Half the median thickness by the widths seen; 0 where they are none of a rod. */

@@ -87,17 +87,18 @@ describe('findMarked', () => {
     expect(Math.abs((at(0.8) - at(0.1)) / 0.7 - wanted)).toBeLessThan(0.004);
   });
 
-  it('two marks on a plain rod: covered, lifted by its thickness, narrowing used', () => {
+  it('two marks on a plain strip, flat or round: covered, lifted half way, with the wider doubt', () => {
     const white: StripPaint = () => [230, 230, 225];
     const photo = drawLineScene(closeScene(white, 0.02));
     const marks = [onStrip(0), onStrip(0.9)];
     const marked = found(findMarked(photo, marks, nearCues));
-    expect(marked.on).toBe('rod');
+    expect(marked.on).toBe('strip');
     expect(marked.coveredPx.some((o) => inside(groundToPhoto(tapeScene, 0.4, 0.02), o))).toBe(true);
     const bare = found(findMarked(drawLineScene({ ...tapeScene, strips: [] }), marks, nearCues));
-    // A rod 20 mm thick lifts marks at its ends 10 to 20 mm more than a tape: so much lower is the soil.
+    // A rod 20 mm thick lifts marks 10 to 20 mm more than a tape: half of it is 5 to 10 mm.
     const lower = marked.camera!.heightM - bare.camera!.heightM;
     expect(lower).toBeGreaterThan(0.005);
+    expect(lower).toBeLessThan(0.012);
   });
 
   it('marks on bare soil stand for themselves: nothing is covered', () => {

@@ -56,6 +56,10 @@ describe('heightOfLine', () => {
     expect(heightOfLine({ ...marks, on: 'rod' }, down)).toEqual(heightOfLine(rod(down, false), down));
     const frame = heightOfLine({ ...marks, on: 'frame' }, down);
     expect(frame.heightM).toBeCloseTo(RESTING_HEIGHT.frame.heightM + RADIUS_M, 5);
+    const strip = heightOfLine({ ...marks, on: 'strip' }, down);
+    const [flat, round] = [RESTING_HEIGHT.tape, heightOfLine(rod(down, false), down)];
+    expect(strip.heightM).toBeCloseTo((flat.heightM + round.heightM) / 2, 5);
+    expect(strip.sdM).toBeGreaterThanOrEqual(RADIUS_M);
     expect(heightOfLine({ ...marks, on: 'tape' }, down)).toEqual(RESTING_HEIGHT.tape);
     expect(heightOfLine(marks, down)).toEqual(RESTING_HEIGHT.marks);
   });
