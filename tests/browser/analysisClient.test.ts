@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { createAnalysisClient } from '../../src/browser/analysisClient.ts';
+import { holdWhileSeen } from '../../src/browser/holdWhileSeen.ts';
 import { DEFAULT_COUNT_OPTIONS } from '../../src/core/count/countOptions.ts';
 import { cannot } from '../../src/core/faults/outcome.ts';
 import type { AnalysisReply, AnalysisRequest } from '../../src/worker/analysisApi.ts';
@@ -91,6 +92,26 @@ describe('the measuring thread is there before the photo', () => {
     threads[0]!.answer();
     await counted;
     vi.advanceTimersByTime(LONG_MS);
+    expect(running()).toBe(0);
+  });
+
+  test('out of view it is let go, so that the camera has the room; in view again it stands ready again', () => {
+    const { threads, analysis, running } = client();
+    const page = Object.assign(new EventTarget(), { visibilityState: 'visible' });
+    const turn = (to: 'visible' | 'hidden') => {
+      page.visibilityState = to;
+      page.dispatchEvent(new Event('visibilitychange'));
+      vi.advanceTimersByTime(LONG_MS);
+    };
+    const end = holdWhileSeen(analysis.hold, page as unknown as Document);
+    turn('visible');
+    expect(threads).toHaveLength(1);
+    turn('hidden');
+    expect(running()).toBe(0);
+    turn('visible');
+    expect(running()).toBe(1);
+    end();
+    turn('visible');
     expect(running()).toBe(0);
   });
 });

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
@@ -28,7 +29,7 @@ import { hrefOf } from '../state/route.ts';
 /** One spot: its counts and photos; a photo that is not counted yet is counted as the page opens. */
 export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const shown = useVisit(id);
-  useEffect(() => analysis.hold(), []);
+  useEffect(() => holdWhileSeen(analysis.hold), []);
   const floorPerM2 = useAssessment(shown)?.floorPerM2 ?? null;
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { keepTaken } from '../edits/countOnePhoto.ts';
@@ -24,7 +25,7 @@ export function positionNow(): [number, number] | undefined {
 /** Where to go next, and the ways to count there. */
 export function NextSpot({ visit }: { visit: VisitDocument }) {
   const [camera, setCamera] = useState(false);
-  useEffect(() => analysis.hold(), []);
+  useEffect(() => holdWhileSeen(analysis.hold), []);
   const outline = outlineOf(rows.value, visit);
   const gps = outline === null ? null : gpsStops(visit.id, outline, visit.spots.length);
   const stops = walkStops(visit, visit.spots.length);
