@@ -5,6 +5,7 @@ import { startsAtFrom } from '../line/startsAtFrom.ts';
 import type { TracedRibbon } from '../line/traceRibbon.ts';
 import type { FoundLine, Warning } from '../reference.ts';
 import type { BandFit } from './fitBands.ts';
+import { oddBands } from './oddBands.ts';
 import type { RodExtent } from './rodExtent.ts';
 
 /** An end this near (in bands) to where a border is due is the end of a whole band: a tip is rounded, capped or worn. */
@@ -64,6 +65,8 @@ export function bandedLine(
       code: 'part-band',
       message: 'an end of the rod does not fall on a band border: a band is part hidden or cut short',
     });
+  } else if (lengthM !== null) {
+    warnings.push(...oddBands(metresPerBand, Math.round(Math.abs(total)), lengthM));
   }
   if (!endsSeen[forward ? 0 : 1]) {
     warnings.push({ code: 'zero-not-seen', message: 'readings start at the first visible point of the rod' });

@@ -28,6 +28,14 @@ describe('findRod', () => {
     expect(rod.endsM[1]).toBeCloseTo(0.9, 2);
   });
 
+  it('warns of a named length that makes its bands of no usual length: 90 cm called 1.08 m', () => {
+    // Six bands of 15 cm; a fifth too long they would be 18 cm.
+    const photo = drawLineScene(closeScene(BANDED, 0.02));
+    const codes = (lengthM: number) => found(findRod(photo, { kind: 'rod', lengthM })).warnings.map((w) => w.code);
+    expect(codes(0.9)).not.toContain('bands-odd');
+    expect(codes(1.08)).toContain('bands-odd');
+  });
+
   it('ends a rod where its last band must end, though soil in its colour goes on', () => {
     const trailing: StripPaint = (along, across) => (along > 0.6 ? [185, 40, 35] : BANDED(along, across));
     const rod = found(findRod(drawLineScene(closeScene(trailing, 0.02, { toM: 0.98 })), { kind: 'rod', bandM: 0.15 }));
