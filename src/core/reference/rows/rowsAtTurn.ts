@@ -14,7 +14,7 @@ export interface RowQuestion {
 /** How leaves lie across the rows, for one soil plane and one direction of the rows. */
 export interface RowsSeen {
   readonly slope: number;
-  /** First harmonic of the places across at the row width, less the harmonic at twice it: -1 to 1. */
+  /** First harmonic of the places across at the row width, less how far they keep to every second row: -1 to 1. */
   readonly evenness: number;
   /** Where each row's leaves lie across at along = 0, metres, and their share of all. */
   readonly rows: readonly { readonly acrossM: number; readonly share: number }[];
@@ -68,12 +68,12 @@ export function rowsAtTurn(
       all += weight[i]!;
     }
     const first = harmonic(profile, BINS);
-    const half = harmonic(profile, 2 * BINS);
     const phase = (first.angle / (2 * Math.PI)) * BINS;
+    const rows = rowsIn(profile, phase, all);
     return {
       slope,
-      evenness: all === 0 ? 0 : (first.size - half.size) / all,
-      rows: rowsIn(profile, phase, all).map(({ bin, share }) => ({
+      evenness: all === 0 ? 0 : first.size / all - everySecond(rows),
+      rows: rows.map(({ bin, share }) => ({
         acrossM: ((bin - bins / 2 + 0.5) / BINS) * rowWidthM - slope * middle,
         share,
       })),
@@ -91,9 +91,25 @@ function harmonic(profile: Float64Array, period: number): { size: number; angle:
   return { size: Math.sqrt(re * re + im * im), angle: Math.atan2(im, re) };
 }
 
+/** A row with this share of the leaves is there. */
+const PRESENT = 0.08;
+
+/**
+ * How far the leaves keep to every second place where a row is expected, 0 to 1: rows twice as far apart would look like
+ * that. Less what an odd number of even rows has of it: two of three are every second one.
+ */
+function everySecond(rows: readonly { k: number; share: number }[]): number {
+  const there = rows.filter((row) => row.share >= PRESENT);
+  const sum = there.reduce((all, { share }) => all + share, 0);
+  if (sum === 0) return 1;
+  const apart = there.reduce((all, { k, share }) => all + (k % 2 === 0 ? share : -share), 0);
+  const even = there.length >= 3 && there.length % 2 === 1 ? 1 / there.length : 0;
+  return Math.max(0, Math.abs(apart) / sum - even);
+}
+
 /** The mean place of the leaves around each expected row, within three tenths of a row width. */
-function rowsIn(profile: Float64Array, phase: number, all: number): { bin: number; share: number }[] {
-  const rows: { bin: number; share: number }[] = [];
+function rowsIn(profile: Float64Array, phase: number, all: number): { k: number; bin: number; share: number }[] {
+  const rows: { k: number; bin: number; share: number }[] = [];
   for (let k = -1; phase + k * BINS < profile.length; k++) {
     const centre = phase + k * BINS;
     let sum = 0;
@@ -102,7 +118,7 @@ function rowsIn(profile: Float64Array, phase: number, all: number): { bin: numbe
       sum += profile[i] ?? 0;
       moment += i * (profile[i] ?? 0);
     }
-    if (sum > 0) rows.push({ bin: moment / sum, share: sum / all });
+    if (sum > 0) rows.push({ k, bin: moment / sum, share: sum / all });
   }
   return rows;
 }
