@@ -23,5 +23,9 @@ export function findMarked(photo: Raster, marks: readonly Reading[], cues: Camer
   const known = tape?.clear
     ? tape.line
     : (markedFrame(photo, line) ?? markedRod(photo, line, tape?.line ?? null) ?? line);
-  return solvePlane(known, cues, { ...photo, green: () => greenPoints(photo) });
+  const found = solvePlane(known, cues, { ...photo, green: () => greenPoints(photo) });
+  // what a person marked is shown, and moved, where it was marked; the print only made it finer
+  return found.kind === 'none'
+    ? found
+    : { ...found, readings: line.readings.map(({ xPx, yPx, readingM }) => ({ xPx, yPx, readingM })) };
 }
