@@ -12,8 +12,8 @@ export interface Question {
   readonly decides: boolean;
 }
 
-/** Marks surer than this are asked about only after all others: nine of ten such answers change nothing. */
-const SURE = 0.02;
+/** Marks with less doubt are asked about only after all others: nine of ten such answers change nothing. */
+export const SURE = 0.02;
 /** A stem this many standard deviations from an end of the stretch may lie on the other side. */
 const NEAR_END_SD = 2;
 

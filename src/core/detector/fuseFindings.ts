@@ -8,6 +8,8 @@ import { splitDouble } from './splitDouble.ts';
 /** Farther off the row line than this, what is no plant of this row is called a weed. */
 const OFF_ROW_MM = 60;
 const COUNTED = 0.5;
+/** Less likely a plant of the row than this, and not seen for a plant or a weed by the network, is not told. */
+const NOTHING = 0.02;
 
 /**
  * One list with one confidence from two kinds of evidence: the network says what looks like a plant, colour and the
@@ -27,7 +29,12 @@ export function fuseFindings(
   const row = colour.rowLine ?? network.rowLine;
   const marks = gatherMarks(network, colour, strip);
   const detections = (
-    scaleKnown ? marks.map(weighed).flatMap((d) => splitDouble(d, strip.mmPerPx)) : onNetworksWord(marks, row)
+    scaleKnown
+      ? marks
+          .filter(isSomething)
+          .map(weighed)
+          .flatMap((d) => splitDouble(d, strip.mmPerPx))
+      : onNetworksWord(marks, row)
   )
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
@@ -36,6 +43,12 @@ export function fuseFindings(
     rowLine: row,
     warnings: network.warnings.filter((w) => w.code !== 'row-unclear' || row === null),
   };
+}
+
+/** A stone or a straw at which the network started is no weed, and nobody needs to be asked about it. */
+function isSomething({ evidence }: Mark): boolean {
+  const seen = evidence.networkSaysWeed || (evidence.network ?? 0) >= COUNTED;
+  return seen || plantChance(evidence) >= NOTHING;
 }
 
 function weighed({ detection, evidence }: Mark): Detection {

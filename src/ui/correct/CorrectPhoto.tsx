@@ -77,7 +77,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
   const result = useSteady(props.result, sameCount);
   const corrections = useSteady(props.corrections, sameRecords);
   const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2, decides });
-  const { shown, marks, asking } = correcting;
+  const { shown, marks, asking, unsure } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
   useNumbersReady(result.plants.length);
   const root = useRef<HTMLElement>(null);
@@ -278,6 +278,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
         numbers={numbers}
         checkedBy={shown.checkedBy}
         left={asking.length}
+        unsure={unsure}
         onDone={leave}
         onSetLength={result.stretch === null ? (props.onSetLength ?? null) : null}
       />

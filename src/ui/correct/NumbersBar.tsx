@@ -5,20 +5,22 @@ interface NumbersBarProps {
   readonly checkedBy: readonly string[];
   /** Marks nobody has looked at. */
   readonly left: number;
+  /** Those of them whose answer may well change the count. */
+  readonly unsure: number;
   readonly onDone: () => void;
   /** Where no length is known: asks for one. */
   readonly onSetLength: (() => void) | null;
 }
 
 /** The numbers on top: they follow every touch. */
-export function NumbersBar({ numbers, checkedBy, left, onDone, onSetLength }: NumbersBarProps) {
+export function NumbersBar({ numbers, checkedBy, left, unsure, onDone, onSetLength }: NumbersBarProps) {
   return (
     <header class="cp-top">
       <p class="cp-count">
         <b>{numbers.count}</b> <span>({numbers.range}) plants</span>
       </p>
       <p class="cp-checked">
-        {left === 0 ? 'Every mark looked at' : `${left} to look at`}
+        {left === 0 ? 'Every mark looked at' : `${unsure} unsure · ${left} not looked at`}
         {checkedBy.length === 0 ? '' : ` · checked by ${checkedBy.join(', ')}`}
       </p>
       <button type="button" class="cp-done" onClick={onDone}>

@@ -2,7 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Correction, PhotoChange } from '../../core/corrections/correction.ts';
 import { describeChange } from '../../core/corrections/describeChange.ts';
 import { type CorrectedResult, replay } from '../../core/corrections/replay.ts';
-import { questions } from '../../core/corrections/reviewOrder.ts';
+import { questions, SURE } from '../../core/corrections/reviewOrder.ts';
 import { type Deed, nextRedo, nextUndo, type Step, standingChanges } from '../../core/corrections/standingChanges.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
@@ -14,6 +14,8 @@ export interface Correcting {
   readonly marks: readonly Mark[];
   /** Ids of the marks still to be asked about, first first. */
   readonly asking: readonly string[];
+  /** How many of them may well change the count. */
+  readonly unsure: number;
   /** Those of them that can change the verdict, or put the stand on one side of the floor while there is none. */
   readonly deciding: ReadonlySet<string>;
   readonly undo: (Step & { readonly name: string }) | null;
@@ -68,6 +70,7 @@ export function useCorrecting({ result, corrections, by, people, system, floorPe
     shown,
     marks,
     asking: asked.map((question) => question.plantId),
+    unsure: asked.filter((question) => question.doubt > SURE).length,
     deciding: new Set(asked.filter((question) => question.decides).map((question) => question.plantId)),
     undo: named(nextUndo(history)),
     redo: named(nextRedo(history)),

@@ -132,6 +132,13 @@ describe('fuseFindings', () => {
     expect(fused.detections.find((d) => d.baseStripPx[1] === 10)?.kind).toBe('weed');
   });
 
+  it('does not tell of a faint mark far off the row that neither colour nor the network holds for a weed', () => {
+    const stone = mark(350, 10, 0.06, { kind: 'unsure' });
+    const network = findings([...row.map((x) => mark(x, 100, 0.9)), stone]);
+    const fused = fuseFindings(network, findings(row.map((x) => mark(x, 100, 0.9))), strip());
+    expect(fused.detections).toHaveLength(row.length);
+  });
+
   it('slides bases along the line of sight only: from the side across the row, not along it', () => {
     const side = strip({ alongM: 0.5, acrossM: -2, heightM: 1.5 });
     const fused = fuseFindings(
