@@ -168,7 +168,11 @@ test('corrections are learned from in the background, shown before and after, ta
   await page.reload();
   await page.getByRole('radio', { name: /^Learned/ }).waitFor();
   expect(await page.getByRole('radio', { name: /^Learned/ }).isChecked()).toBe(true);
+  // The list of other counts follows the record: without it a reload may come before the record is kept.
+  const others = page.getByRole('heading', { name: `${PHOTOS} counts by another detector` });
+  await others.waitFor();
   await page.getByRole('radio', { name: 'Stock detector' }).check();
+  await others.waitFor({ state: 'hidden' });
   await page.reload();
   await page.getByRole('radio', { name: /^Learned/ }).waitFor();
   expect(await page.getByRole('radio', { name: 'Stock detector' }).isChecked()).toBe(true);
