@@ -3,7 +3,7 @@ import { applyHomography, type Homography } from '../../geometry/homography.ts';
 import { square } from '../../statistics/square.ts';
 import type { ParallelLine } from '../plane/lineProblem.ts';
 import type { Pose } from '../plane/view.ts';
-import { type RowQuestion, rowsAtTurn } from './rowsAtTurn.ts';
+import { PRESENT, type RowQuestion, rowsAtTurn } from './rowsAtTurn.ts';
 
 /** The turn of the soil about the reference is searched over this range, radians, in such steps; then finer. */
 const MOST_TURN = 1.35;
@@ -116,7 +116,7 @@ function linesOf(scene: Scene, question: RowQuestion): ParallelLine[] {
   const map = photoToGround(camera);
   const [found] = rowsAtTurn(map, [scene.slope], question);
   if (found === undefined) return [];
-  const rows = found.rows.filter((row) => row.share > 0.08);
+  const rows = found.rows.filter((row) => row.share > PRESENT);
   const home = rows.reduce<(typeof rows)[number] | null>(
     (a, b) => (a === null || Math.abs(b.acrossM) < Math.abs(a.acrossM) ? b : a),
     null,

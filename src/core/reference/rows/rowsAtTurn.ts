@@ -92,7 +92,7 @@ function harmonic(profile: Float64Array, period: number): { size: number; angle:
 }
 
 /** A row with this share of the leaves is there. */
-const PRESENT = 0.08;
+export const PRESENT = 0.08;
 
 /**
  * How far the leaves keep to every second place where a row is expected, 0 to 1: rows twice as far apart would look like
