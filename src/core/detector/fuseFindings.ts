@@ -29,12 +29,7 @@ export function fuseFindings(
   const row = colour.rowLine ?? network.rowLine;
   const marks = gatherMarks(network, colour, strip);
   const detections = (
-    scaleKnown
-      ? marks
-          .filter(isSomething)
-          .map(weighed)
-          .flatMap((d) => splitDouble(d, strip.mmPerPx))
-      : onNetworksWord(marks, row)
+    scaleKnown ? marks.flatMap(weighed).flatMap((d) => splitDouble(d, strip.mmPerPx)) : onNetworksWord(marks, row)
   )
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
@@ -45,17 +40,14 @@ export function fuseFindings(
   };
 }
 
-/** A stone or a straw at which the network started is no weed, and nobody needs to be asked about it. */
-function isSomething({ evidence }: Mark): boolean {
-  const seen = evidence.networkSaysWeed || (evidence.network ?? 0) >= COUNTED;
-  return seen || plantChance(evidence) >= NOTHING;
-}
-
-function weighed({ detection, evidence }: Mark): Detection {
+/** A mark with its joint confidence. A stone or a straw at which the network started is no weed, and nobody is asked of it. */
+function weighed({ detection, evidence }: Mark): Detection[] {
   const confidence = plantChance(evidence);
+  const seen = evidence.networkSaysWeed || (evidence.network ?? 0) >= COUNTED;
+  if (!seen && confidence < NOTHING) return [];
   const kind: PlantKind =
     confidence >= COUNTED ? 'plant' : evidence.offRowMm > OFF_ROW_MM || detection.kind === 'weed' ? 'weed' : 'unsure';
-  return { ...detection, kind, confidence };
+  return [{ ...detection, kind, confidence }];
 }
 
 /** Off the row by more than this many of its standard deviations (a stem's own scatter of 10 mm at least). */
