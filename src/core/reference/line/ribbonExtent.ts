@@ -19,6 +19,10 @@ export interface RibbonExtent {
   readonly colour: readonly [number, number, number];
 }
 
+/** The colour at an end is taken over so many widths; from fewer places than this it would be that of a figure. */
+const END_WIDTHS = 4;
+const LEAST_NEAR = 5;
+
 /**
  * How far a traced ribbon reaches: the stretch with the greatest excess of ribbon-like cross-sections over others
  * (maximum subarray, Bentley 1984), so that leaves and soil over it are bridged, then each end to a fraction of a pixel
@@ -77,7 +81,7 @@ export function ribbonExtent(photo: Raster, traced: TracedRibbon): RibbonExtent 
   const colour = [0, 1, 2].map((c) => median(shown.map((x) => x[c]!))) as [number, number, number];
   const ends = ([-1, 1] as const).map((way) => {
     const at = low + (way < 0 ? from : to + 1) * step;
-    return ribbonEnd(photo, ribbon, colour, at, way, way < 0 ? low : high);
+    return ribbonEnd(photo, ribbon, colourNear(way < 0 ? from : to, way), at, way, way < 0 ? low : high);
   });
   const [a, b] = ends as [RibbonEnd, RibbonEnd];
   if (b.s - a.s < 4 * ribbonWidth(ribbon, (a.s + b.s) / 2)) return null;
@@ -88,4 +92,16 @@ export function ribbonExtent(photo: Raster, traced: TracedRibbon): RibbonExtent 
     visibleShare: visible / (to - from + 1),
     colour,
   };
+
+  /** The ribbon's colour near one end, which may lie in the sun where most of it lies in shade, or the other way round. */
+  function colourNear(end: number, way: -1 | 1): readonly [number, number, number] {
+    const reach = Math.ceil((END_WIDTHS * ribbonWidth(ribbon, low + end * step)) / step);
+    const near: (readonly [number, number, number])[] = [];
+    for (let i = 2; i < reach; i++) {
+      const k = end - way * i;
+      if (k >= from && k <= to && likeness[k]! > 0.5) near.push(colours[k]!);
+    }
+    if (near.length < LEAST_NEAR) return colour;
+    return [0, 1, 2].map((c) => median(near.map((x) => x[c]!))) as [number, number, number];
+  }
 }

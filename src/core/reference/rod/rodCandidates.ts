@@ -1,9 +1,9 @@
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
+import { alongside } from '../line/alongside.ts';
 import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
 import { ribbonOffset, ribbonWidth } from '../line/ribbon.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
-import { alongside } from './alongside.ts';
 import { type BandBorder, bandBorders } from './bandBorders.ts';
 import { type BandFit, fitBands } from './fitBands.ts';
 import { type RodExtent, rodExtent } from './rodExtent.ts';

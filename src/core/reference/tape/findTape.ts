@@ -1,4 +1,5 @@
 import type { Raster } from '../../raster/raster.ts';
+import { alongside } from '../line/alongside.ts';
 import { ribbonWidth } from '../line/ribbon.ts';
 import type { CameraCues, FoundLine, NoReference, Warning } from '../reference.ts';
 import { graduatedLine } from './graduatedLine.ts';
@@ -18,6 +19,8 @@ const CLEAR = 3.2;
 const CLEAR_BY_WIDTH = 6.5;
 /** The unit as named, so many marks to it are settled sooner. */
 const CLEAR_WITHIN_UNIT = 2;
+/** The border of a shadow has one edge: of two hardly half are found. */
+const BOTH_EDGES = 0.55;
 
 /**
  * Finds a measuring tape in a photo: ribbons of even, slowly tapering width, whichever colour stands out, then their
@@ -43,13 +46,17 @@ export function findTape(
     return { candidate, readings: readGraduations(photo, ribbon, colour, taperSd, camera) };
   });
   const tapes = read.filter((r) => r.readings.length > 0).sort((a, b) => strength(b.readings) - strength(a.readings));
-  const first = tapes[0];
-  if (first === undefined) {
+  const strongest = tapes[0];
+  if (strongest === undefined) {
     return none(
       'a long straight strip is in the photo, but no even graduations on it: a tape must show its print sharply; come nearer, or mark two readings by hand',
     );
   }
-  const second = tapes[1];
+  // print on one side of a tape can part it in two strips: the one that reads best
+  const isBeside = (t: (typeof tapes)[number]): boolean =>
+    t === strongest || alongside(t.candidate.extent.ribbon, strongest.candidate.extent.ribbon);
+  const first = tapes.filter(isBeside).reduce((a, b) => (b.readings[0]!.score > a.readings[0]!.score ? b : a));
+  const second = tapes.find((t) => t.candidate.traced.edgeShare >= BOTH_EDGES && !isBeside(t));
   if (second?.readings.some(isTape) && strength(second.readings) > 0.4 * strength(first.readings)) {
     return {
       kind: 'none',
@@ -59,7 +66,12 @@ export function findTape(
   }
   const best = first.readings[0]!;
   const mine = first.readings.find((r) => wanted.includes(r.system));
-  if (mine === undefined || (!wanted.includes(best.system) && !sameScale(best, mine) && best.score - mine.score > 1)) {
+  // parts that only the named unit has speak for it, where the other shows none of its own
+  const trust = mine?.unitShown === true && !best.unitShown ? CLEAR : 1;
+  if (
+    mine === undefined ||
+    (!wanted.includes(best.system) && !sameScale(best, mine) && best.score - mine.score > trust)
+  ) {
     return none(
       `the graduations look like ${name(best)}, not ${wanted[0] === 'in' ? 'inches' : 'centimetres'}: name the tape's units as printed`,
     );
@@ -87,9 +99,9 @@ export function findTape(
   return graduatedLine(first.candidate.extent, first.candidate.traced, mine, warnings);
 }
 
+/** How far its clearest print stands out from chance, less where it could not be followed: shadows have such waves. */
 function strength(readings: readonly GraduationReading[]): number {
-  const r = readings[0];
-  return r === undefined ? 0 : r.fit.score;
+  return Math.max(0, ...readings.map(({ fit }) => fit.score * Math.max(0.3, fit.agreeing)));
 }
 
 /** Whether a reading stands by itself: followed along most of the strip, and the strip as wide as tapes are. */

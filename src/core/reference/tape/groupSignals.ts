@@ -1,7 +1,10 @@
+import { median } from '../line/contrastDirection.ts';
 import { BAND_ROWS, type InkBand } from './inkBand.ts';
 
 /** Row groups taken apart: one edge, the two middles, the other edge. */
 const GROUPS = 4;
+/** Departures beyond so many medians of theirs are cut: crumbs and leaves are dark and few, marks faint and many. */
+const MOST_MEDIANS = 3;
 
 /** Print of each row group along the ribbon, mean 0 over a moving window, 0 where covered. */
 export function groupSignals(band: InkBand, windowColumns: number): Float32Array[] {
@@ -14,6 +17,14 @@ export function groupSignals(band: InkBand, windowColumns: number): Float32Array
     }
     return withoutTrend(sum, band.valid, windowColumns);
   });
+}
+
+/** The same with what stands out far cut: faint marks show more clearly beside dirt, their lengths less. */
+export function cutSignal(signal: Float32Array): Float32Array {
+  const sizes = signal.filter((v) => v !== 0).map(Math.abs);
+  if (sizes.length === 0) return signal;
+  const most = MOST_MEDIANS * median(Array.from(sizes));
+  return signal.map((v) => Math.max(-most, Math.min(most, v)));
 }
 
 function withoutTrend(signal: Float32Array, valid: Uint8Array, window: number): Float32Array {

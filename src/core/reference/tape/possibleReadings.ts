@@ -55,6 +55,10 @@ const NEARLY_WHOLE = 0.05;
 const NOT_BY_THE_UNIT = -0.5;
 const GROUPED = -4;
 const OWN_PART = 0.8;
+/** Periods of two systems on one tape: so far from chance, and so exactly in ratio. */
+const CLEAR_OF_BOTH = 5;
+const SAME_OF_BOTH = 0.008;
+const CARRIES_BOTH = 3;
 
 /**
  * Every reading of a print in inches and centimetres: a scale at which each period seen is a unit, a part or a known
@@ -77,14 +81,18 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
           logOf,
         );
         const sure = unit?.followed && unit.gain >= 0.06;
-        const explained = fits.filter((f) => PARTS[system].some((m) => m <= 1 && near(f, m)));
-        const base = sure
-          ? Math.max(logOf(unit), NOT_BY_THE_UNIT + Math.max(...explained.map(logOf)))
-          : logOf(unit ?? fit) + (unit === null ? UNIT_NOT_SEEN : 0);
-        const grouped = Math.max(
-          0,
-          ...fits.filter((f) => GROUPS.some((m) => near(f, m))).map((f) => alike(f, unit ?? fit)),
-        );
+        const both = carriesBoth(fits, system, lengthM);
+        const parted = (s: Graduations, f: EvenPrint): boolean =>
+          PARTS[s].some((m) => m <= 1 && near(f, (m * GRADUATION_M[s]) / GRADUATION_M[system]));
+        const explained = fits.filter((f) => parted(system, f) || (both && parted(system === 'in' ? 'cm' : 'in', f)));
+        const base = both
+          ? CARRIES_BOTH + Math.max(...explained.map(logOf))
+          : sure
+            ? Math.max(logOf(unit), NOT_BY_THE_UNIT + Math.max(...explained.map(logOf)))
+            : logOf(unit ?? fit) + (unit === null ? UNIT_NOT_SEEN : 0);
+        const grouped = both
+          ? 0
+          : Math.max(0, ...fits.filter((f) => GROUPS.some((m) => near(f, m))).map((f) => alike(f, unit ?? fit)));
         const isOvertone = (f: EvenPrint): boolean =>
           fits.some((g) => {
             const cuts = Math.round(1 / inUnits(g));
@@ -97,17 +105,21 @@ export function possibleReadings(fits: readonly EvenPrint[]): PossibleReading[] 
         const m = clearest === null ? 1 : inUnits(clearest);
         const whole = Math.max(m, 1 / m);
         const explains =
-          clearest === null || clearest.score < CLEAR_SCORE || Math.abs(Math.round(whole) / whole - 1) < NEARLY_WHOLE;
+          clearest === null ||
+          clearest.score < CLEAR_SCORE ||
+          (both && explained.includes(clearest)) ||
+          Math.abs(Math.round(whole) / whole - 1) < NEARLY_WHOLE;
         const worth = base + GROUPED * grouped + OWN_PART * Math.min(2, parts) + (explains ? 0 : UNEXPLAINED);
         const byUnit = unit?.followed === true;
-        out.push({
-          system,
+        const reading = {
           fit: byUnit ? unit : fit,
           unit,
           lengthM: byUnit ? lengthOf(unit) * GRADUATION_M[system] : lengthM,
-          ownParts: parts > 0,
+          ownParts: parts > 0 || both,
           worth,
-        });
+        };
+        out.push({ system, ...reading });
+        if (both) out.push({ system: system === 'in' ? 'cm' : 'in', ...reading });
       }
     }
   }
@@ -123,6 +135,22 @@ function everyTwoCm(fits: readonly EvenPrint[], logOf: (fit: EvenPrint) => numbe
     ownParts: false,
     worth: logOf(fit) + (fit.likeness > ALL_ALIKE ? 0 : TWO_CM_WITH_FIGURES),
   }));
+}
+
+/**
+ * Many tapes carry inches along one edge and centimetres along the other. Where one scale makes clear periods parts of
+ * both, it is that of either: no parts of one system stand in such ratios to one another (2.54, 1.27, 3.175).
+ */
+function carriesBoth(fits: readonly EvenPrint[], system: Graduations, lengthM: number): boolean {
+  const other = system === 'in' ? 'cm' : 'in';
+  const off = (f: EvenPrint, s: Graduations): number =>
+    Math.min(...PARTS[s].filter((m) => m <= 1).map((m) => Math.abs(lengthM / lengthOf(f) / GRADUATION_M[s] / m - 1)));
+  const clear = fits.filter((f) => f.score >= CLEAR_OF_BOTH && f.gain >= 0.06 && f.agreeing >= 0.35);
+  const theirs = (s: Graduations, not: Graduations): boolean =>
+    clear.some((f) => off(f, s) < SAME_OF_BOTH && off(f, not) > SAME);
+  const isUnit = (f: EvenPrint, s: Graduations): boolean =>
+    Math.abs(lengthM / lengthOf(f) / GRADUATION_M[s] - 1) < SAME;
+  return theirs(system, other) && theirs(other, system) && clear.some((f) => isUnit(f, 'in') || isUnit(f, 'cm'));
 }
 
 /** Readings of one system and nearly one length are one: the best of them. */

@@ -4,7 +4,7 @@ import { square } from '../../statistics/square.ts';
 import { METRES_PER_CENTIMETRE, METRES_PER_FOOT } from '../../units/conversions.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint, RESOLVED_PX } from './followPrint.ts';
-import { groupSignals } from './groupSignals.ts';
+import { cutSignal, groupSignals } from './groupSignals.ts';
 import { type InkBand, inkBand } from './inkBand.ts';
 import { isEven } from './isEven.ts';
 import { localPeriods, type PeriodGuess } from './localPeriods.ts';
@@ -40,11 +40,14 @@ const SURE = 8;
 const SHOWN = 0.8;
 /** Some period must stand out so far from chance in short stretches: hoses and straws reach 4, tapes have 7 and more. */
 const LEAST_CLEAR = 6;
+/** Print followed along less of the ribbon than this may be dirty. */
+const MOSTLY = 0.6;
 
 /**
  * Reads a ribbon's print: periods seen in short stretches, each followed along the ribbon, and for inches and centimetres
  * what those periods may be, scored by how exactly they repeat, what lies inside one period, and whether the ribbon
- * would have the width of a tape. Best first; empty when the print is not even.
+ * would have the width of a tape. Best first; empty when the print is not even. Where the print cannot be followed along
+ * most of it, it is looked at once more with crumbs and other dark spots cut down to the size of marks.
  *
  * @param taperSd expected error of the ribbon's own foreshortening, as c
  */
@@ -56,10 +59,25 @@ export function readGraduations(
   camera: CameraHint,
 ): GraduationReading[] {
   const band = inkBand(photo, ribbon, colour);
+  const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2)));
+  const whole = readSignals(photo, ribbon, band, signals, taperSd, camera);
+  const seen = whole[0];
+  if (seen?.fit.followed === true && seen.fit.agreeing >= MOSTLY) return whole;
+  const cut = readSignals(photo, ribbon, band, signals.map(cutSignal), taperSd, camera);
+  return cut[0] !== undefined && cut[0].score > (seen?.score ?? Number.NEGATIVE_INFINITY) ? cut : whole;
+}
+
+function readSignals(
+  photo: Raster,
+  ribbon: Ribbon,
+  band: InkBand,
+  signals: readonly Float32Array[],
+  taperSd: number,
+  camera: CameraHint,
+): GraduationReading[] {
   const mid = (ribbon.fromS + ribbon.toS) / 2;
   const half = (ribbon.toS - ribbon.fromS) / 2;
   const guess = Math.max(-0.8, Math.min(0.8, (ribbon.width[1] * half) / ribbon.scaleS / ribbonWidth(ribbon, mid)));
-  const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, mid)));
   const reach = Math.min(0.12, Math.max(0.04, 3 * taperSd));
   const fits: EvenPrint[] = [];
   const width = ribbonWidth(ribbon, mid);

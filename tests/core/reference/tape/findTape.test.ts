@@ -87,6 +87,30 @@ describe('findTape', () => {
     expect(perPx / (0.5 / distance(true0, true1))).toBeCloseTo(1, 1);
   });
 
+  it('reads a tape with inches along one edge and centimetres along the other, whichever is named', () => {
+    const inches = tapePaint({ ...WHITE_IN, edges: 'one', numerals: false, finest: 4, widthM: 0.03 });
+    const cm = tapePaint({ ...WHITE_CM, edges: 'one', numerals: false, widthM: 0.03 });
+    const both: StripPaint = (along, across) => (across < 0 ? inches(along, across) : cm(along, -across));
+    const photo = drawLineScene(closeScene(both, 0.03));
+    for (const request of [IN, CM]) {
+      // within 0.5 %, as a tape of one unit
+      expect(Math.abs(found(findTape(photo, request, NEAR_CAMERA)).endsM[1] / 0.9 - 1)).toBeLessThan(0.005);
+    }
+  });
+
+  it('finds both ends of a tape that lies half in the shade, also the one in the sun', () => {
+    const border = groundToPhoto(cmScene, 0.25, 0.02)[0];
+    const data = cmPhoto.data.map((v, i) => {
+      const x = (i >> 2) % cmPhoto.widthPx;
+      return i % 4 === 3 || x < border ? v : v * 0.35;
+    });
+    const tape = found(findTape({ ...cmPhoto, data }, { kind: 'tape', lengthM: 0.9 }, NEAR_CAMERA));
+    expect(tape.endsSeen).toEqual([true, true]);
+    // as close as without the shade
+    expect(distance(tape.endsPx[0], groundToPhoto(cmScene, 0, 0.02))).toBeLessThan(2);
+    expect(distance(tape.endsPx[1], groundToPhoto(cmScene, 0.9, 0.02))).toBeLessThan(2);
+  });
+
   it('refuses two tapes', () => {
     const one = cmScene.strips[0]!;
     const scene: LineScene = { ...cmScene, strips: [one, { ...one, acrossM: 0.14 }] };

@@ -1,4 +1,4 @@
-import { type Ribbon, ribbonOffset, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
+import { type Ribbon, ribbonOffset, ribbonPoint, ribbonWidth } from './ribbon.ts';
 
 /** Whether two strips of one direction lie within a width or two of each other all along: a rod and its shadow. */
 export function alongside(a: Ribbon, b: Ribbon): boolean {

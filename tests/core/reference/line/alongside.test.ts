@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { alongside } from '../../../../src/core/reference/line/alongside.ts';
 import type { Ribbon } from '../../../../src/core/reference/line/ribbon.ts';
-import { alongside } from '../../../../src/core/reference/rod/alongside.ts';
 
 type Point = readonly [number, number];
 
