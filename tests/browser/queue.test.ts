@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, test } from 'vitest';
-import { dropSentPhotos, keepPhoto } from '../../src/browser/store/keepPhoto.ts';
+import { dropRefusedPhotos, dropSentPhotos, keepPhoto } from '../../src/browser/store/keepPhoto.ts';
 import { settleHere } from '../../src/browser/store/settleHere.ts';
 import type { HeldPhoto } from '../../src/browser/store/storeTypes.ts';
 import { seededRandom } from '../../src/core/statistics/seededRandom.ts';
@@ -111,6 +111,21 @@ describe('what is entered on a phone', () => {
     expect(await dropSentPhotos(phone.store())).toBe(3000);
     expect(await phone.store().getAllKeys('photos')).toEqual([waits.sha256]);
     expect(sent.sha256).not.toBe(waits.sha256);
+  });
+
+  test('a file that is no photo is told apart, and goes only when a person says so; photos stay', async () => {
+    const phone = await testPhone('Ada Lind');
+    const at = '2026-06-18T09:00:00.000Z';
+    const text = await keepPhoto(phone.store(), new Blob(['a note, no photo']), 'note.jpg', at);
+    const other = await keepPhoto(phone.store(), new Blob(['another note']), 'other.jpg', at);
+    await phone.send(sure());
+    const photo = await keepPhoto(phone.store(), new Blob([fakePhoto(1, 3000) as never]), 'a.jpg', at);
+    expect(await phone.waiting()).toMatchObject({ photos: 3, refusedPhotos: 2 });
+    expect(await dropRefusedPhotos(phone.store(), text.sha256)).toBe(1);
+    expect((await phone.store().getAllKeys('photos')).sort()).toEqual([other.sha256, photo.sha256].sort());
+    expect(await dropRefusedPhotos(phone.store(), photo.sha256)).toBe(0);
+    expect(await dropRefusedPhotos(phone.store(), null)).toBe(1);
+    expect(await phone.store().getAllKeys('photos')).toEqual([photo.sha256]);
   });
 
   test('a photo can be looked at while it is written, byte for byte; what finds no room is told', async () => {

@@ -37,6 +37,21 @@ export async function sha256Of(bytes: ArrayBuffer): Promise<string> {
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
+/**
+ * Removes from this device files that the server does not take: no photos. They are nowhere else.
+ *
+ * @param sha256 only this one; null: all.
+ * @returns how many went.
+ */
+export async function dropRefusedPhotos(store: Store, sha256: string | null): Promise<number> {
+  const tx = store.transaction('photos', 'readwrite');
+  const refused = (await tx.store.getAll()).filter((photo) => photo.trouble !== undefined);
+  const wanted = refused.filter((photo) => sha256 === null || photo.sha256 === sha256);
+  for (const photo of wanted) await tx.store.delete(photo.sha256);
+  await tx.done;
+  return wanted.length;
+}
+
 /** Removes from this device the photos that the server has; answers how many bytes that frees. */
 export async function dropSentPhotos(store: Store): Promise<number> {
   const tx = store.transaction('photos', 'readwrite');

@@ -6,11 +6,13 @@ export interface Waiting {
   readonly records: number;
   readonly photos: number;
   readonly photoBytes: number;
-  /** What the server would not take, in its words. */
+  /** What the server would not take, in its words; counted among the waiting ones. */
   readonly refused: readonly string[];
+  /** How many of those are files taken for photos. */
+  readonly refusedPhotos: number;
 }
 
-export const NOTHING_WAITS: Waiting = { records: 0, photos: 0, photoBytes: 0, refused: [] };
+export const NOTHING_WAITS: Waiting = { records: 0, photos: 0, photoBytes: 0, refused: [], refusedPhotos: 0 };
 
 export async function countWaiting(store: Store): Promise<Waiting> {
   const tx = store.transaction(['records', 'drafts', 'photos']);
@@ -18,11 +20,13 @@ export async function countWaiting(store: Store): Promise<Waiting> {
   const drafts = await tx.objectStore('drafts').count();
   const photos = await tx.objectStore('photos').index('waiting').getAll();
   await tx.done;
+  const refusedPhotos = photos.flatMap((photo) => photo.trouble ?? []);
   return {
     records: unsent.length + drafts,
     photos: photos.length,
     photoBytes: photos.reduce((sum, photo) => sum + photo.bytes, 0),
-    refused: [...unsent.flatMap((r) => r.refused ?? []), ...photos.flatMap((p) => p.trouble ?? [])],
+    refused: [...unsent.flatMap((r) => r.refused ?? []), ...refusedPhotos],
+    refusedPhotos: refusedPhotos.length,
   };
 }
 

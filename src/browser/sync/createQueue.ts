@@ -66,6 +66,8 @@ export function createQueue(
       );
       const waiting = await countWaiting(store);
       const done = end.ok && waiting.records === 0 && waiting.photos === 0;
+      // What the server does not take is not offered again by itself: a phone would ask for it all day.
+      const open = waiting.records + waiting.photos - waiting.refused.length;
       tell({
         running: false,
         sentBytes: 0,
@@ -77,7 +79,7 @@ export function createQueue(
       if (end.ok) {
         retryMs = FIRST_RETRY_MS;
         partBytes = MOST_PART;
-        after(done ? LOOK_MS : PAUSE_MS);
+        after(open <= 0 ? LOOK_MS : PAUSE_MS);
       } else {
         partBytes = Math.max(LEAST_PART, partBytes / 2);
         after(retryMs);

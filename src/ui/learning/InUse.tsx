@@ -1,5 +1,6 @@
 import type { Head } from '../../core/learning/head.ts';
 import { type HeadShelf, headInUse } from '../../core/learning/headShelf.ts';
+import { momentText } from '../parts/momentText.ts';
 import { plural } from '../parts/plural.ts';
 import { putIntoUse } from './learning.ts';
 
@@ -30,7 +31,7 @@ export function InUse({ farm, shelf }: { farm: string; shelf: HeadShelf }) {
       </fieldset>
       {shelf.changes.length > 0 && (
         <p class="small">
-          Last changed by {shelf.changes.at(-1)!.by}, {shelf.changes.at(-1)!.at.slice(0, 10)}
+          Last changed by {shelf.changes.at(-1)!.by}, {momentText(shelf.changes.at(-1)!.at)}
         </p>
       )}
     </section>
@@ -38,5 +39,5 @@ export function InUse({ farm, shelf }: { farm: string; shelf: HeadShelf }) {
 }
 
 function told({ trainedAt, photos, examples, id }: Head): string {
-  return `Learned ${trainedAt.slice(0, 10)} from ${plural(photos, 'photo')}, ${plural(examples, 'mark')} (${id})`;
+  return `Learned ${momentText(trainedAt)} from ${plural(photos, 'photo')}, ${plural(examples, 'mark')} (${id})`;
 }

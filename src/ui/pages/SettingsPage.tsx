@@ -1,8 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
-import { dropSentPhotos } from '../../browser/store/keepPhoto.ts';
+import { dropRefusedPhotos, dropSentPhotos } from '../../browser/store/keepPhoto.ts';
 import { LearningLinks } from '../learning/LearningLinks.tsx';
+import { momentText } from '../parts/momentText.ts';
 import { sizeText } from '../parts/sizeText.ts';
 import { TextField } from '../parts/TextField.tsx';
+import { troubleText } from '../parts/troubleText.ts';
 import { guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
@@ -72,13 +74,21 @@ export function SettingsPage() {
           {waiting.photos > 0 && ` (${sizeText(waiting.photoBytes)})`}
         </p>
         <p class="small">
-          {trouble === null ? (doneAt === null ? '' : `All sent ${doneAt.slice(11, 16)} UTC`) : trouble.message}
+          {trouble !== null ? troubleText(trouble) : doneAt === null ? '' : `All was sent ${momentText(doneAt)}`}
         </p>
         {waiting.refused.map((reason) => (
           <p key={reason} class="wrong">
             Not taken by the server, kept here: {reason}
           </p>
         ))}
+        {waiting.refusedPhotos > 0 && (
+          <button
+            type="button"
+            onClick={() => void guarded(() => dropRefusedPhotos(store(), null)).then(() => sendNow())}
+          >
+            Remove {waiting.refusedPhotos === 1 ? 'that file' : `those ${waiting.refusedPhotos} files`} from this device
+          </button>
+        )}
         <button type="button" onClick={() => void sendNow()}>
           Send now
         </button>

@@ -4,6 +4,7 @@ import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import type { Conflict } from '../../core/sync/mergeRecords.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { edit, newId, nowIso, settings, settle } from '../state/app.ts';
+import { momentText } from './momentText.ts';
 
 interface ConflictsProps {
   readonly visit: string;
@@ -37,7 +38,7 @@ export function Conflicts({ visit, spots, conflicts }: ConflictsProps) {
               <button type="button" key={side.record} onClick={() => void choose(conflict, i)}>
                 <strong>{valueText(side.value)}</strong>
                 <span class="small">
-                  {side.author}, {side.at.slice(0, 16).replace('T', ' ')}
+                  {side.author}, {momentText(side.at)}
                   {i === 0 ? ' (stands now)' : ''}
                 </span>
               </button>

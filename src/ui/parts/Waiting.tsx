@@ -1,12 +1,24 @@
 import { queueState, sendNow } from '../state/app.ts';
+import { go } from '../state/route.ts';
 import { plural } from './plural.ts';
 import { sizeText } from './sizeText.ts';
+import { isNoAnswer, troubleText } from './troubleText.ts';
 
 /** How much is only on this device yet. A tap sends now. */
 export function Waiting() {
   const { waiting, running, trouble, sentBytes } = queueState.value;
-  const count = waiting.records + waiting.photos;
-  if (count === 0) {
+  const count = waiting.records + waiting.photos - waiting.refused.length;
+  if (count <= 0 && waiting.refused.length > 0) {
+    return (
+      <button type="button" class="waiting" onClick={() => go('settings')}>
+        <span>
+          <strong>{waiting.refused.length}</strong> not taken
+        </span>{' '}
+        <span class="small">tap to see why</span>
+      </button>
+    );
+  }
+  if (count <= 0) {
     return (
       <p class="waiting waiting-none" role="status">
         {trouble === null ? 'All sent' : 'No network'}
@@ -14,14 +26,20 @@ export function Waiting() {
     );
   }
   const left = Math.max(0, waiting.photoBytes - sentBytes);
-  const photos = waiting.photos === 0 ? '' : `${plural(waiting.photos, 'photo')}, ${sizeText(left)}`;
-  const state = running ? 'being sent' : trouble === null ? 'waiting' : 'waiting for network';
+  const photos = waiting.photos === 0 ? 'kept on this device' : `${plural(waiting.photos, 'photo')}, ${sizeText(left)}`;
+  const stuck = running ? null : trouble;
+  // Each line has to fit beside two names on the narrowest phone.
   return (
-    <button type="button" class="waiting" onClick={() => void sendNow()} title={trouble?.message ?? 'Send now'}>
+    <button
+      type="button"
+      class="waiting"
+      onClick={() => void sendNow()}
+      title={stuck === null ? 'Send now' : troubleText(stuck)}
+    >
       <span>
-        <strong>{count}</strong> {state}
-      </span>
-      <span class="small">{photos === '' ? 'kept on this device' : photos}</span>
+        <strong>{count}</strong> {running ? 'being sent' : 'waiting'}
+      </span>{' '}
+      <span class="small">{stuck === null ? photos : isNoAnswer(stuck) ? 'for network' : 'for the server'}</span>
     </button>
   );
 }
