@@ -256,6 +256,24 @@ describe('correcting a photo', () => {
       expect(size.x + size.width).toBeLessThanOrEqual(edge.x + edge.width);
       expect(label.height).toBeLessThan(24);
     }
+    // What is left to look at and who looked, whole beside the button.
+    await page.getByRole('button', { name: 'Keep', exact: true }).click();
+    const checked = page.locator('.cp-checked');
+    expect(await checked.textContent()).toMatch(/^(\d+ left, )?\d+ unsure( left)? · checked by Ann Field$/);
+    expect(await checked.evaluate((one) => one.scrollWidth - one.clientWidth)).toBe(0);
+    await page.close();
+  });
+
+  it('the last answer says that it was the last', async () => {
+    const page = await opened('phone');
+    const left = async () => Number.parseInt((await page.locator('.cp-checked').textContent()) ?? '', 10) || 0;
+    for (let before = await left(); before > 0; before--) {
+      await page.keyboard.press('k');
+      await expect.poll(left).toBe(before - 1);
+    }
+    expect(await inHand(page)).toMatch(/^All marks are looked at/);
+    expect(await page.locator('.cp-checked').textContent()).toBe('All looked at · checked by Ann Field');
+    expect(await page.getByRole('button', { name: 'Next', exact: true }).getAttribute('aria-disabled')).toBe('true');
     await page.close();
   });
 

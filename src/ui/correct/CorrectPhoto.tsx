@@ -305,6 +305,7 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
       </div>
       <ReviewBar
         mark={mark}
+        left={asking.length}
         deciding={mark !== null && correcting.deciding.has(mark.plant.id)}
         reading={reading?.readingM ?? null}
         placing={ghost !== null}

@@ -125,7 +125,7 @@ export function LengthPhoto({ photo, result: given, units, onMarks, onBack }: Le
     >
       <header class="cp-top cp-top-length">
         <p class="cp-length-what">
-          <b>Set a length.</b> Tap two or more places along one straight thing on the soil, whose lengths you know.
+          <b>Set a length.</b> Tap two or more places along one straight thing on the soil, a known length apart.
         </p>
         <button type="button" class="cp-done" onClick={onBack}>
           Back

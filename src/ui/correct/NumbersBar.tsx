@@ -20,7 +20,7 @@ export function NumbersBar({ numbers, checkedBy, left, unsure, onDone, onSetLeng
         <b>{numbers.count}</b> <span>({numbers.range}) plants</span>
       </p>
       <p class="cp-checked">
-        {left === 0 ? 'Every mark looked at' : `${unsure} unsure · ${left} not looked at`}
+        {left === 0 ? 'All looked at' : left === unsure ? `${left} unsure left` : `${left} left, ${unsure} unsure`}
         {checkedBy.length === 0 ? '' : ` · checked by ${checkedBy.join(', ')}`}
       </p>
       <button type="button" class="cp-done" onClick={onDone}>

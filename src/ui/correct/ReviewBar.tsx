@@ -5,6 +5,8 @@ import type { Mark } from './marks.ts';
 
 interface ReviewBarProps {
   readonly mark: Mark | null;
+  /** Marks nobody has looked at. */
+  readonly left: number;
   /** Whether this mark can put the stand on one side of the floor. */
   readonly deciding: boolean;
   readonly reading: number | null;
@@ -18,7 +20,18 @@ interface ReviewBarProps {
 }
 
 /** The thumb's bar: what is in hand, six large answers, and the smaller tools above them. */
-export function ReviewBar({ mark, deciding, reading, placing, undo, redo, units, onAct, onWish }: ReviewBarProps) {
+export function ReviewBar({
+  mark,
+  left,
+  deciding,
+  reading,
+  placing,
+  undo,
+  redo,
+  units,
+  onAct,
+  onWish,
+}: ReviewBarProps) {
   return (
     <footer class="cp-bar">
       <p class="cp-hand">
@@ -29,6 +42,10 @@ export function ReviewBar({ mark, deciding, reading, placing, undo, redo, units,
         ) : reading !== null ? (
           <>
             <b>Reading {formatLength(reading, units)}</b> Drag it onto its place on the reference.
+          </>
+        ) : mark === null && left === 0 ? (
+          <>
+            <b>All marks are looked at</b> Done, or tap a mark or bare soil.
           </>
         ) : mark === null ? (
           <>
@@ -76,7 +93,7 @@ export function ReviewBar({ mark, deciding, reading, placing, undo, redo, units,
             type="button"
             class={`cp-action cp-${action.wish.replace(/ /g, '-')}`}
             aria-keyshortcuts={action.key}
-            aria-disabled={mark === null && action.wish !== 'next'}
+            aria-disabled={action.wish === 'next' ? left === 0 : mark === null}
             onClick={() => onAct(action.wish)}
           >
             <span class="cp-sign" aria-hidden="true">

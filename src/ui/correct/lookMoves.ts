@@ -7,6 +7,8 @@ const PAN_STEP_PX = 60;
 const ENDS_SHOWN_M = 0.3;
 /** Without a scale a photo is taken to show so much of a row. */
 const PRETENDED_M = 3;
+/** Bars above and below leave so much of the screen to one view, or a little more. */
+const VIEW_SHARE = 0.6;
 
 /** Where the keys make the views look. */
 export interface LookMoves {
@@ -41,13 +43,14 @@ export function lookMoves(look: LookStore, photo: PictureMap | null, shown: Coun
   };
 }
 
-/** The whole stretch, end to end; without a scale the whole photo, side to side. */
+/** The whole stretch, end to end; without a scale the whole photo. */
 export function wholeLook({ photo: { widthPx, heightPx }, reference, stretch }: CountResult): Look {
   const ends = reference.endsPx ?? [
     [0, heightPx / 2],
     [widthPx, heightPx / 2],
   ];
-  const lengthM = stretch === null ? PRETENDED_M : stretch.lengthM + ENDS_SHOWN_M;
+  const tooHigh = Math.max(1, (innerWidth * heightPx) / widthPx / (innerHeight * VIEW_SHARE));
+  const lengthM = stretch === null ? PRETENDED_M * tooHigh : stretch.lengthM + ENDS_SHOWN_M;
   return {
     xPx: (ends[0][0] + ends[1][0]) / 2,
     yPx: (ends[0][1] + ends[1][1]) / 2,

@@ -74,11 +74,11 @@ function markOf(plant: CorrectedPlant, number: number | null, gone: boolean, by:
 
 /** What the machine thought, as a share that people can weigh. */
 function machineWords({ kind, confidence, doubleChance }: CorrectedPlant): string {
-  const percent = (share: number) => `${Math.round(share * 100)} %`;
+  // Nothing a machine says is certain.
+  const percent = (share: number) => `${Math.min(99, Math.max(1, Math.round(share * 100)))} %`;
   if (doubleChance >= 0.15) return `perhaps two plants (${percent(doubleChance)})`;
-  if (kind === 'weed')
-    return confidence < 0.01 ? 'machine: no crop plant' : `machine: ${percent(confidence)} a crop plant`;
-  return `machine: ${percent(Math.min(1, confidence))} sure`;
+  if (kind === 'plant') return `machine: ${percent(confidence)} sure`;
+  return confidence < 0.01 ? 'machine: no crop plant' : `machine: ${percent(confidence)} a crop plant`;
 }
 
 /** Where a mark lies, as the tape beside it reads. */

@@ -57,7 +57,13 @@ export function useCorrecting({ result, corrections, by, people, system, floorPe
     return replay(result, [...corrections, { id: 'in the making', at: IN_THE_MAKING, by, change: making }], nameOf);
   }, [corrected, making]);
   const marks = useMemo(() => marksOf(shown, by, system), [shown, by, system]);
-  const asked = useMemo(() => questions(corrected, floorPerM2, decides), [corrected, floorPerM2, decides]);
+  const asked = useMemo(() => {
+    const all = questions(corrected, floorPerM2, decides);
+    if (corrected.stretch !== null) return all;
+    // Without a length only the middle row is counted; nobody is asked about the hundreds that stand beside it.
+    const inRow = new Set(corrected.plants.flatMap((plant) => (plant.inStretch ? plant.id : [])));
+    return all.filter(({ plantId }) => inRow.has(plantId));
+  }, [corrected, floorPerM2, decides]);
   const history = useMemo(() => standingChanges(corrections), [corrections]);
   const named = (step: Step | null) =>
     step === null ? null : { ...step, name: describeChange(step.deed, system, (id) => placeOf(id, step.deed)) };
