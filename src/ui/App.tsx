@@ -65,8 +65,9 @@ function Page({ parts }: { parts: readonly string[] }) {
   if (page === 'targets') return <TargetsPage />;
   if (page === 'settings') return <SettingsPage />;
   if (page === 'learning') return <LearningPlace farm={id} key={id} />;
-  if (page === 'new-field') return <NewFieldPage />;
+  if (page === 'new-field') return <NewFieldPage key="" />;
   if (page === 'visits') return <VisitsPage />;
+  if (page === 'field' && part === 'new-planting') return <NewFieldPage id={id} key={id} />;
   if (page === 'field' && part === 'outline') return <OutlinePage id={id} key={id} />;
   if (page === 'field' && part === 'planting') return <PlantingPage id={id} planting={spot} />;
   if (page === 'field') return <FieldPage id={id} key={id} />;

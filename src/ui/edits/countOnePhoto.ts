@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
-import { keepPhoto } from '../../browser/store/keepPhoto.ts';
+import { dropRefusedPhotos, keepPhoto } from '../../browser/store/keepPhoto.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import type { CountOptions } from '../../core/count/countOptions.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
@@ -78,6 +78,18 @@ export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
     ...(visit.planting.rowWidth === undefined ? {} : { rowWidth: visit.planting.rowWidth }),
   }));
   return photo;
+}
+
+/**
+ * A photo that is not to be counted: it belongs to no spot any more, and stays in the archive with its visit. A file
+ * that the server does not take for a photo is nowhere else, and goes.
+ */
+export async function leavePhotoOut(sha256: string): Promise<void> {
+  await edit('photo', sha256, (document) => {
+    const { spotId: _spot, ...rest } = document as { readonly [key: string]: Json };
+    return rest;
+  });
+  await guarded(() => dropRefusedPhotos(store(), sha256));
 }
 
 /**

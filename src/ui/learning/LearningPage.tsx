@@ -2,6 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import { headInUse } from '../../core/learning/headShelf.ts';
 import { type LearningSet, learningSet } from '../../core/learning/learningSet.ts';
+import { formatDay } from '../../core/outlook/calendar.ts';
 import { plural } from '../parts/plural.ts';
 import { show, shown } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -61,17 +62,23 @@ export function LearningPage({ farm }: { farm: string }) {
         <section class="card">
           <h2>{plural(others.length, 'count')} by another detector</h2>
           <p>They stay as they are. To count one again, open its spot.</p>
-          <ul>
-            {others.map(({ visit, spot, visitedOn }) => (
-              <li key={visit + spot}>
-                <a href={hrefOf('visit', visit, 'spot', spot)}>
-                  {visitedOn}, {spot}
+          <ul class="list">
+            {others.map(({ visit, spot, place, visitedOn }, i) => (
+              <li key={i}>
+                <a class="row-link" href={hrefOf('visit', visit, 'spot', spot)}>
+                  <span class="row-name">Spot {place}</span>
+                  <span class="row-day">
+                    {formatDay(visitedOn)} {visitedOn.slice(0, 4)}
+                  </span>
                 </a>
               </li>
             ))}
           </ul>
         </section>
       )}
+      <a class="button wide" href={hrefOf('settings')}>
+        Back to settings
+      </a>
     </>
   );
 }

@@ -16,6 +16,8 @@ export interface FarmPhotos {
   readonly counts: readonly {
     readonly visit: string;
     readonly spot: string;
+    /** Its number in the visit, from 1. */
+    readonly place: number;
     readonly visitedOn: string;
     readonly detector: CountResult['detector'];
   }[];
@@ -34,13 +36,14 @@ export async function farmPhotos(farm: string): Promise<FarmPhotos> {
   const counted: { readonly result: CountResult; readonly corrections: SeenPhoto['corrections'] }[] = [];
   const counts: FarmPhotos['counts'][number][] = [];
   for (const visit of await visitsOf(farm)) {
-    for (const spot of visit.spots) {
+    for (const [i, spot] of visit.spots.entries()) {
       for (const count of spot.counts) {
         const corrections = (visit.corrections ?? []).filter((one) => one.countId === count.id);
         const { standing } = standingChanges(corrections);
         if (count.kind !== 'photo' || standing.some(({ change }) => change.kind === 'leave out')) continue;
         const result = count.result as unknown as CountResult;
-        counts.push({ visit: visit.id, spot: spot.id, visitedOn: visit.visitedOn, detector: result.detector });
+        const { visitedOn } = visit;
+        counts.push({ visit: visit.id, spot: spot.id, place: i + 1, visitedOn, detector: result.detector });
         counted.push({ result, corrections });
       }
     }

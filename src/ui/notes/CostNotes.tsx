@@ -36,15 +36,22 @@ const WANTED: readonly Key[] = ['fullYield', 'price', 'seed', 'planting'];
 
 /** What the replant decision weighs. Nothing is reckoned until the first four are known. */
 export function CostNotes({ visit }: { visit: VisitDocument }) {
-  const [typed, setTyped] = useState<Typed>({ ...visit.economics });
+  const { costs, costsBegun } = settings.value;
+  const [typed, setTyped] = useState<Typed>({
+    ...visit.economics,
+    ...(costsBegun?.visit === visit.id ? costsBegun.typed : {}),
+  });
   const take = (next: Typed) => {
     setTyped(next);
-    if (WANTED.some((one) => (next[one] ?? '') === '')) return;
+    if (WANTED.some((one) => (next[one] ?? '') === '')) {
+      void saveSettings({ costsBegun: { visit: visit.id, typed: given(next) as Record<string, string> } });
+      return;
+    }
     const economics = given<Economics>({ currency: '$', ...next } as Economics) as Economics;
     void edit('visit', visit.id, setParts({ economics }));
     // Days belong to one season; the rest is as good a first guess for the next field.
     const { replantOn: _a, lastReplantOn: _b, insuredUntil: _c, noLossUntil: _d, ...lasting } = economics;
-    void saveSettings({ costs: lasting });
+    void saveSettings({ costs: lasting, costsBegun: null });
   };
   const put = (key: Key, text: string) => take({ ...typed, [key]: text === '' ? undefined : text });
   const [yieldUnit, priceUnit, areaUnit] = UNITS[visit.units];
@@ -61,7 +68,6 @@ export function CostNotes({ visit }: { visit: VisitDocument }) {
     />
   );
   const missing = WANTED.filter((key) => (typed[key] ?? '') === '');
-  const { costs } = settings.value;
   return (
     <>
       {visit.economics === undefined && costs !== null && (

@@ -4,6 +4,7 @@ import type { VisitDamage, VisitDocument } from '../../core/visit/visitSchema.ts
 import { given } from '../edits/given.ts';
 import { putDamage, setParts } from '../edits/visitEdits.ts';
 import { Choice } from '../parts/Choice.tsx';
+import { wordFor } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { Stepper } from '../parts/Stepper.tsx';
 import { TextField } from '../parts/TextField.tsx';
@@ -66,7 +67,7 @@ function DamageCard({ visit, damage }: { visit: VisitDocument; damage: VisitDama
         onChange={(happenedOn) => void (happenedOn !== '' && put({ happenedOn }))}
       />
       <p>
-        <strong>{judged + seen}</strong> plants looked at, one by one as they come
+        <strong>{judged + seen}</strong> {wordFor(judged + seen, 'plant')} looked at, one by one as they come
       </p>
       <a class="button main wide" href={hrefOf('visit', visit.id, 'notes', 'damage', damage.id)}>
         Plant by plant{seen > 0 && `: ${seen}`}

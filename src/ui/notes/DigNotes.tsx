@@ -2,6 +2,7 @@ import { formatDay } from '../../core/outlook/calendar.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { type DigCheck, putDigCheck, setParts } from '../edits/visitEdits.ts';
 import { Choice } from '../parts/Choice.tsx';
+import { wordFor } from '../parts/plural.ts';
 import { Stepper } from '../parts/Stepper.tsx';
 import { edit, newId } from '../state/app.ts';
 
@@ -32,11 +33,12 @@ export function DigNotes({ visit }: { visit: VisitDocument }) {
 }
 
 function DigCard({ visit, dig }: { visit: VisitDocument; dig: DigCheck }) {
+  const places = DUG.reduce((sum, [what]) => sum + dig[what], 0);
   const put = (next: DigCheck) => void edit('visit', visit.id, putDigCheck(next));
   return (
     <section class="card">
       <p>
-        <strong>{DUG.reduce((sum, [what]) => sum + dig[what], 0)}</strong> places dug, {formatDay(dig.on)}
+        <strong>{places}</strong> {wordFor(places, 'place')} dug, {formatDay(dig.on)}
       </p>
       {DUG.map(([what, label]) => (
         <Stepper key={what} label={label} value={dig[what]} onChange={(n) => put({ ...dig, [what]: n })} />

@@ -1,4 +1,5 @@
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { NotHere } from '../parts/NotHere.tsx';
 import { PlantingFacts } from '../parts/PlantingFacts.tsx';
 import { useVisit } from '../parts/useVisit.ts';
 import { hrefOf } from '../state/route.ts';
@@ -19,7 +20,7 @@ import { ZoneNotes } from './ZoneNotes.tsx';
 export function NotesPage({ id, part, entry }: { id: string; part: string; entry: string }) {
   const shown = useVisit(id);
   if (shown === null) return <p class="quiet">Opening</p>;
-  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  if (shown === 'none') return <NotHere what="visit" />;
   const { visit } = shown;
   const damage = part === 'damage' ? visit.damage?.find((one) => one.id === entry) : undefined;
   if (damage !== undefined) return <SeenPlants visit={visit} damage={damage} />;
@@ -92,6 +93,7 @@ function Part({ visit, part }: { visit: VisitDocument; part: string }) {
           planting={visit.planting}
           season={visit.season}
           visit={visit.id}
+          until={visit.visitedOn}
         />
       );
   }

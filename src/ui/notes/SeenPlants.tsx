@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { judgePlant } from '../../core/damage/growingPoint.ts';
 import type { VisitDamage, VisitDocument } from '../../core/visit/visitSchema.ts';
 import { addSeen, seenBy } from '../edits/noteEdits.ts';
+import { wordFor } from '../parts/plural.ts';
 import { Stepper } from '../parts/Stepper.tsx';
 import { edit, pending, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -25,7 +26,7 @@ export function SeenPlants({ visit, damage }: { visit: VisitDocument; damage: Vi
       <h1>{damage.hazard}, plant by plant</h1>
       <p class="big" aria-live="polite" data-testid="seen" data-kept={pending.value === 0}>
         {seenPlants(damage)}
-        <span class="small"> plants</span>
+        <span class="small"> {wordFor(seenPlants(damage), 'plant')}</span>
       </p>
       <div class="findings">
         {FINDINGS.map((finding) => (

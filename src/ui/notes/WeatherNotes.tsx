@@ -7,6 +7,7 @@ import { addWeatherDays, removeWeatherDay, setSky } from '../edits/noteEdits.ts'
 import { Choice } from '../parts/Choice.tsx';
 import { plural } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
+import { stopAtWrong } from '../parts/stopAtWrong.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { edit } from '../state/app.ts';
 
@@ -115,7 +116,7 @@ function AddDays({ visit }: { visit: VisitDocument }) {
       class="card form"
       onSubmit={(event) => {
         event.preventDefault();
-        if (isWhole) void add();
+        if (isWhole && !stopAtWrong(event.currentTarget)) void add();
       }}
     >
       <Choice

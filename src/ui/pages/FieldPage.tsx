@@ -2,9 +2,11 @@ import { formatDay } from '../../core/outlook/calendar.ts';
 import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
 import { startVisit } from '../edits/visitEdits.ts';
 import { NameFirst } from '../parts/NameFirst.tsx';
+import { NotHere } from '../parts/NotHere.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
 import { plural } from '../parts/plural.ts';
 import { TwoDates } from '../parts/TwoDates.tsx';
+import { unbroken } from '../parts/unbroken.ts';
 import { edit, newId, rows, settings } from '../state/app.ts';
 import { go, hrefOf } from '../state/route.ts';
 import { today } from '../state/today.ts';
@@ -14,7 +16,7 @@ const PHOTOS_SHOWN = 12;
 /** One field: its plantings, visits and dated photos. */
 export function FieldPage({ id }: { id: string }) {
   const entry = fieldList(rows.value).find((one) => one.field.id === id);
-  if (entry === undefined) return <p class="quiet">This field is not on this device.</p>;
+  if (entry === undefined) return <NotHere what="field" />;
   const { field, farm, plantings, visits } = entry;
   const photos = visits.flatMap((visit) =>
     visit.spots.flatMap((spot) => spot.photos.map((sha256) => ({ sha256, visit, spot: spot.id }))),
@@ -27,10 +29,15 @@ export function FieldPage({ id }: { id: string }) {
       {plantings.map((one) => (
         <Planting key={one.planting.id} entry={entry} one={one} />
       ))}
-      <a class="button wide" href={hrefOf('field', id, 'outline')}>
-        {field.outline === undefined ? 'Add an outline' : 'Outline'}
-      </a>
-      <h2>{plural(visits.length, 'visit')}</h2>
+      <div class="choices">
+        <a class="button" href={hrefOf('field', id, 'outline')}>
+          {field.outline === undefined ? 'Add an outline' : 'Outline'}
+        </a>
+        <a class="button" href={hrefOf('field', id, 'new-planting')}>
+          New planting
+        </a>
+      </div>
+      <h2>{visits.length === 0 ? 'No visit yet' : plural(visits.length, 'visit')}</h2>
       <ul class="list">
         {visits.map((visit) => (
           <li key={visit.id}>
@@ -64,7 +71,7 @@ export function FieldPage({ id }: { id: string }) {
 
 function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['plantings'][number] }) {
   const { planting, season } = one;
-  const open = entry.visits.find((visit) => visit.visitedOn === today());
+  const open = entry.visits.find((visit) => visit.visitedOn === today() && visit.planting === planting.id);
   const start = async () => {
     // Asked when work begins: a browser that grants it does not clear this device's entries.
     void navigator.storage?.persist?.();
@@ -88,7 +95,9 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
           ...(days >= 0 && days < 120 ? [`${days} days ago`] : []),
           ...(planting.rowWidth === undefined ? [] : [`${planting.rowWidth} rows`]),
           ...(planting.seedDrop === undefined ? [] : [planting.seedDrop]),
-        ].join(', ')}
+        ]
+          .map(unbroken)
+          .join(', ')}
       </p>
       {open === undefined ? (
         <button
@@ -105,7 +114,7 @@ function Planting({ entry, one }: { entry: FieldEntry; one: FieldEntry['planting
         </a>
       )}
       <a class="button wide" href={hrefOf('field', entry.field.id, 'planting', planting.id)}>
-        Change
+        Field and planting
       </a>
     </section>
   );

@@ -2,7 +2,10 @@ import { useState } from 'preact/hooks';
 import type { Json } from '../../core/sync/json.ts';
 import { MARKET_CLASSES } from '../../core/targets/marketClass.ts';
 import { fieldList } from '../edits/fieldList.ts';
+import { NotHere } from '../parts/NotHere.tsx';
+import { UNITS } from '../parts/PlantingFacts.tsx';
 import { problemOf } from '../parts/problemOf.ts';
+import { stopAtWrong } from '../parts/stopAtWrong.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { edit, newId, rows, settings } from '../state/app.ts';
 import { go } from '../state/route.ts';
@@ -19,20 +22,24 @@ const BLANK = {
   seedSpacing: '',
 };
 
-/** A field and what was planted on it. Whatever is not known can wait. */
-export function NewFieldPage() {
-  const [typed, setTyped] = useState(BLANK);
+/** A field and what was planted on it, or with `id` what was planted on a known field. What is not known can wait. */
+export function NewFieldPage({ id = null }: { id?: string | null }) {
+  const known = id === null ? undefined : fieldList(rows.value).find((entry) => entry.field.id === id);
+  const before = known?.plantings[0]?.planting;
+  const [typed, setTyped] = useState({ ...BLANK, rowWidth: before?.rowWidth ?? '' });
+  if (id !== null && known === undefined) return <NotHere what="field" />;
   const set = (part: Partial<typeof BLANK>) => setTyped({ ...typed, ...part });
   const missing = [
-    ...(typed.field.trim() === '' ? ['its name'] : []),
+    ...(id === null && typed.field.trim() === '' ? ['its name'] : []),
     ...(typed.plantedOn === '' ? ['the planting day'] : []),
     ...(typed.marketClass.trim() === '' ? ['the market class'] : []),
   ];
-  const imperial = settings.value.units === 'imperial';
-  const save = async () => {
+  const { units } = settings.value;
+  const imperial = units === 'imperial';
+  const addField = async (): Promise<string> => {
     const farms = fieldList(rows.value).map((entry) => entry.farm);
     const farm = farms.find((one) => one.name === typed.farm.trim());
-    const [farmId, fieldId, plantingId] = [farm?.id ?? newId(), newId(), newId()];
+    const [farmId, fieldId] = [farm?.id ?? newId(), newId()];
     if (farm === undefined) {
       await edit('farm', farmId, () => ({
         schema: 'rowledger/farm@1',
@@ -48,6 +55,10 @@ export function NewFieldPage() {
       name: typed.field.trim(),
       ...field,
     }));
+    return fieldId;
+  };
+  const save = async () => {
+    const [fieldId, plantingId] = [id ?? (await addField()), newId()];
     const { rowWidth, seedDrop, seedSpacing } = typed;
     const planting = given({ rowWidth, seedDrop, seedSpacing });
     await edit('planting', plantingId, () => ({
@@ -63,21 +74,26 @@ export function NewFieldPage() {
   };
   return (
     <>
-      <h1>New field</h1>
+      <h1>{known === undefined ? 'New field' : 'New planting'}</h1>
+      {known !== undefined && <p class="small">{known.field.name}</p>}
       <form
         class="form"
         onSubmit={(event) => {
           event.preventDefault();
-          if (missing.length === 0) void save();
+          if (missing.length === 0 && !stopAtWrong(event.currentTarget)) void save();
         }}
       >
-        <TextField label="Field" value={typed.field} onChange={(field) => set({ field })} />
-        <TextField label="Farm" value={typed.farm} onChange={(farm) => set({ farm })} list="farms" />
-        <datalist id="farms">
-          {[...new Set(fieldList(rows.value).map((entry) => entry.farm.name))].map((name) => (
-            <option key={name} value={name} />
-          ))}
-        </datalist>
+        {known === undefined && (
+          <>
+            <TextField label="Field" value={typed.field} onChange={(field) => set({ field })} />
+            <TextField label="Farm" value={typed.farm} onChange={(farm) => set({ farm })} list="farms" />
+            <datalist id="farms">
+              {[...new Set(fieldList(rows.value).map((entry) => entry.farm.name))].map((name) => (
+                <option key={name} value={name} />
+              ))}
+            </datalist>
+          </>
+        )}
         <TextField
           label="Planted on"
           type="date"
@@ -101,20 +117,25 @@ export function NewFieldPage() {
           value={typed.rowWidth}
           onChange={(rowWidth) => set({ rowWidth })}
           problem={problemOf('length')}
+          unit={UNITS[units].length}
           placeholder={imperial ? '30 in' : '75 cm'}
         />
-        <TextField
-          label="Area"
-          value={typed.area}
-          onChange={(area) => set({ area })}
-          problem={problemOf('area')}
-          placeholder={imperial ? '80 ac' : '32 ha'}
-        />
+        {known === undefined && (
+          <TextField
+            label="Area"
+            value={typed.area}
+            onChange={(area) => set({ area })}
+            problem={problemOf('area')}
+            unit={UNITS[units].area}
+            placeholder={imperial ? '80 ac' : '32 ha'}
+          />
+        )}
         <TextField
           label="Seed drop"
           value={typed.seedDrop}
           onChange={(seedDrop) => set({ seedDrop })}
           problem={problemOf('density')}
+          unit={UNITS[units].density}
           placeholder={imperial ? '90,000 seeds/ac' : '220,000 seeds/ha'}
         />
         <TextField
@@ -122,10 +143,11 @@ export function NewFieldPage() {
           value={typed.seedSpacing}
           onChange={(seedSpacing) => set({ seedSpacing })}
           problem={problemOf('length')}
+          unit={UNITS[units].length}
           placeholder={imperial ? '3 in' : '8 cm'}
         />
         <button type="submit" class="main" disabled={missing.length > 0}>
-          Add the field
+          {known === undefined ? 'Add the field' : 'Add the planting'}
         </button>
         {missing.length > 0 && <p class="small">Still wanted: {missing.join(', ')}</p>}
       </form>

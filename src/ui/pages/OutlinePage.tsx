@@ -9,6 +9,7 @@ import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
 import { given } from '../edits/given.ts';
 import { BigNumber } from '../parts/BigNumber.tsx';
 import { FieldSketch } from '../parts/FieldSketch.tsx';
+import { NotHere } from '../parts/NotHere.tsx';
 import { fieldOf } from '../parts/PlantingFacts.tsx';
 import { plural } from '../parts/plural.ts';
 import { edit, rows, settings } from '../state/app.ts';
@@ -21,7 +22,7 @@ export function OutlinePage({ id }: { id: string }) {
   const [walking, setWalking] = useState(false);
   useWhereabouts();
   const entry = fieldList(rows.value).find((one) => one.field.id === id);
-  if (entry === undefined) return <p class="quiet">This field is not on this device.</p>;
+  if (entry === undefined) return <NotHere what="field" />;
   const { field } = entry;
   const say = phrasingFor(settings.value.units, null);
   const areaText = (outline: readonly Position[]) => say.area(outlineAreaM2(outline));

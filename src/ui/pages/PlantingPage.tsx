@@ -1,4 +1,5 @@
 import { fieldList } from '../edits/fieldList.ts';
+import { NotHere } from '../parts/NotHere.tsx';
 import { PlantingFacts } from '../parts/PlantingFacts.tsx';
 import { rows } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -8,7 +9,7 @@ import { today } from '../state/today.ts';
 export function PlantingPage({ id, planting: plantingId }: { id: string; planting: string }) {
   const entry = fieldList(rows.value).find((one) => one.field.id === id);
   const one = entry?.plantings.find(({ planting }) => planting.id === plantingId);
-  if (entry === undefined || one === undefined) return <p class="quiet">This planting is not on this device.</p>;
+  if (entry === undefined || one === undefined) return <NotHere what="planting" />;
   const open = entry.visits.find((visit) => visit.visitedOn === today() && visit.planting === plantingId);
   return (
     <>
@@ -19,6 +20,7 @@ export function PlantingPage({ id, planting: plantingId }: { id: string; plantin
         planting={one.planting}
         season={one.season}
         visit={open?.id ?? null}
+        until={today()}
       />
       <a class="button main wide" href={hrefOf('field', id)}>
         Back to the field

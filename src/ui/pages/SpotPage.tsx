@@ -1,22 +1,26 @@
 import { useEffect, useState } from 'preact/hooks';
 import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
+import type { CountResult } from '../../core/count/countResult.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
+import { formatDay } from '../../core/outlook/calendar.ts';
 import type { Reading } from '../../core/reference/reference.ts';
 import { isJsonObject, type JsonObject } from '../../core/sync/json.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import { applyCorrections } from '../../core/visit/applyCorrections.ts';
 import type { PhotoResult, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { countOnePhoto, firstNumbers, keepTaken } from '../edits/countOnePhoto.ts';
+import { countOnePhoto, firstNumbers, keepTaken, leavePhotoOut } from '../edits/countOnePhoto.ts';
 import { setSpotNote } from '../edits/noteEdits.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { CheckPhoto } from '../learning/CheckPhoto.tsx';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
+import { checkedShare, EVERY_MARK } from '../parts/checkedShare.ts';
 import { FirstNumber } from '../parts/FirstNumber.tsx';
 import { CarriedOver, LeftOut } from '../parts/LeftOut.tsx';
 import { PhotoFile, positionNow } from '../parts/NextSpot.tsx';
+import { NotHere } from '../parts/NotHere.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
@@ -32,11 +36,13 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   useEffect(() => holdWhileSeen(analysis.hold), []);
   const floorPerM2 = useAssessment(shown)?.floorPerM2 ?? null;
   if (shown === null) return <p class="quiet">Opening</p>;
-  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  if (shown === 'none') return <NotHere what="visit" />;
   const { visit } = shown;
   const place = visit.spots.findIndex((one) => one.id === spot);
   const own = visit.spots[place];
   const counts = own?.counts ?? [];
+  // What counts no more stands below what does.
+  const isOut = (count: VisitCount) => applyCorrections(count, visit.corrections ?? []).leftOut !== null;
   const counted = new Set(counts.flatMap((count) => (count.kind === 'photo' ? [count.result.photo.sha256] : [])));
   const uncounted = rows.value.filter((row) => {
     const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
@@ -48,10 +54,13 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   return (
     <>
       <h1>{place < 0 ? `Spot ${visit.spots.length + 1}` : `Spot ${place + 1}`}</h1>
+      <p class="small">
+        {visit.field.name}, {formatDay(visit.visitedOn)} {visit.visitedOn.slice(0, 4)}
+      </p>
       {uncounted.map((row) => (
         <Uncounted key={row.thing} visit={visit} spot={spot} sha256={row.thing} />
       ))}
-      {counts.map((count) => (
+      {[...counts.filter((count) => !isOut(count)), ...counts.filter(isOut)].map((count) => (
         <Count key={count.id} visit={visit} spot={spot} count={count} floorPerM2={floorPerM2} />
       ))}
       {own !== undefined && (
@@ -135,6 +144,10 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
               Count again
             </button>
           )}
+          <button type="button" onClick={() => void leavePhotoOut(sha256)}>
+            Leave this photo out
+          </button>
+          <p class="small">It stays in the archive, and belongs to no spot.</p>
         </>
       )}
     </section>
@@ -223,6 +236,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
     const photo = await store().get('photos', sha256);
     if (photo === undefined) return setSays('The photo is on another device.');
     setSays(COUNTING_AGAIN);
+    scrollTo(0, 0);
     const position = visit.spots.find((one) => one.id === spot)?.position;
     const gravity = gravityOf(sha256);
     const outcome = await countOnePhoto(visit, spot, photo, {
@@ -246,6 +260,10 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
   );
   return (
     <section class="card">
+      <p role="status" class={says === COUNTING_AGAIN ? 'busy' : 'wrong'}>
+        {says}
+      </p>
+      {first !== undefined && <FirstNumber first={first} units={visit.units} />}
       <CarriedOver corrections={own} />
       <PhotoNumbers original={count.result} result={corrected.result} checkedBy={checkedBy} units={visit.units} />
       <PhotoView
@@ -264,7 +282,11 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
         <button type="button" class={noScale ? '' : 'main'} onClick={() => setOpen('marks')}>
           Correct
         </button>
-        <CheckPhoto visit={visit} countId={count.id} />
+        <CheckPhoto
+          visit={visit}
+          countId={count.id}
+          isDone={checkedShare(corrected.result as unknown as CountResult) === EVERY_MARK}
+        />
         <button type="button" onClick={() => void onLeaveOut(LEFT_OUT)}>
           Leave this count out
         </button>
@@ -277,10 +299,6 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
         </button>
         {!noScale && toSetLength}
       </details>
-      <p role="status" class={says === COUNTING_AGAIN ? 'busy' : 'wrong'}>
-        {says}
-      </p>
-      {first !== undefined && <FirstNumber first={first} units={visit.units} />}
     </section>
   );
 }

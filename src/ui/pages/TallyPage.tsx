@@ -112,11 +112,6 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
         </div>
       )}
       <div class="choices">
-        {count.kind === 'rows' && here === 0 && readings.length === 0 && plants === 0 && (
-          <button type="button" aria-pressed={byReading} onClick={() => setByReading(!byReading)}>
-            Note where each stands
-          </button>
-        )}
         {count.kind === 'rows' && (
           <button
             type="button"
@@ -128,15 +123,20 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
             Next row beside it
           </button>
         )}
+        {count.kind === 'rows' && here === 0 && readings.length === 0 && plants === 0 && (
+          <button type="button" aria-pressed={byReading} onClick={() => setByReading(!byReading)}>
+            Note where each stands
+          </button>
+        )}
         {rowsCounted > 1 && (
           <button type="button" onClick={() => setRow((here + 1) % rowsCounted)}>
             Go to row {((here + 1) % rowsCounted) + 1}
           </button>
         )}
-        <a class="button main" href={hrefOf('visit', id)}>
-          Done here
-        </a>
       </div>
+      <a class="button main wide" href={hrefOf('visit', id)}>
+        Done here
+      </a>
       {count.kind === 'rows' && <RowGaps count={count} unit={unit} onChange={changeRows} />}
       {isEmpty(count) && (
         <Choice

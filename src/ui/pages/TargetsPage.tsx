@@ -74,7 +74,7 @@ export function TargetsPage() {
         </datalist>
         <div class="two">
           <TextField
-            label="Least"
+            label={`Least, ${density}`}
             value={typed.low}
             number
             unit={density}
@@ -82,7 +82,7 @@ export function TargetsPage() {
             onChange={(text) => set({ low: text })}
           />
           <TextField
-            label="Most"
+            label={`Most, ${density}`}
             value={typed.high}
             number
             unit={density}
@@ -91,7 +91,7 @@ export function TargetsPage() {
           />
         </div>
         <TextField
-          label="Aim (else the middle)"
+          label={`Aim, ${density} (else the middle)`}
           value={typed.ideal}
           number
           unit={density}
@@ -100,7 +100,7 @@ export function TargetsPage() {
         />
         <div class="two">
           <TextField
-            label="Rows from"
+            label={`Rows from, ${length}`}
             value={typed.from}
             number
             unit={length}
@@ -109,7 +109,7 @@ export function TargetsPage() {
             onChange={(from) => set({ from })}
           />
           <TextField
-            label="Rows to"
+            label={`Rows to, ${length}`}
             value={typed.to}
             number
             unit={length}

@@ -3,6 +3,7 @@ import { formatDay } from '../../core/outlook/calendar.ts';
 import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
 import { NameFirst } from '../parts/NameFirst.tsx';
 import { plural } from '../parts/plural.ts';
+import { unbroken } from '../parts/unbroken.ts';
 import { rows, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 import { today } from '../state/today.ts';
@@ -83,7 +84,12 @@ function FieldLine({ entry, isToday }: { entry: FieldEntry; isToday: boolean }) 
       <span class="row-day">
         {isToday ? 'today' : visit === undefined ? 'not visited' : formatDay(visit.visitedOn)}
       </span>
-      <span class="small">{facts.filter((fact) => fact !== '').join(', ')}</span>
+      <span class="small">
+        {facts
+          .filter((fact) => fact !== '')
+          .map(unbroken)
+          .join(', ')}
+      </span>
       <span class="small row-end">
         {visit === undefined ? '' : plural(visit.spots.length, 'spot')}
         {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}

@@ -2,10 +2,14 @@ import { useState } from 'preact/hooks';
 import { verdictNumbers, verdictPlace } from '../../core/report/verdictNumbers.ts';
 import { verdictSections } from '../../core/report/verdictSections.ts';
 import { verdictBecause, verdictTitle } from '../../core/report/verdictTitle.ts';
+import { namedSpots } from '../edits/namedSpots.ts';
 import { addDecision } from '../edits/visitEdits.ts';
+import { momentText } from '../parts/momentText.ts';
+import { NotHere } from '../parts/NotHere.tsx';
 import { NumberLines } from '../parts/NumberLines.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
 import { StandRule } from '../parts/StandRule.tsx';
+import { unbroken } from '../parts/unbroken.ts';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { edit, newId, nowIso, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -23,14 +27,26 @@ export function VerdictPage({ id }: { id: string }) {
   const assessment = useAssessment(shown);
   const [words, setWords] = useState('');
   if (shown === null) return <p class="quiet">Opening</p>;
-  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
-  if (assessment === null) return <p class="trouble">Not assessed: {shown.problem}</p>;
+  if (shown === 'none') return <NotHere what="visit" />;
+  if (assessment === null) {
+    return (
+      <>
+        <p class="trouble">Not assessed: {shown.problem}</p>
+        <a class="button main wide" href={hrefOf('visit', id)}>
+          Back to the walk
+        </a>
+      </>
+    );
+  }
   const { visit } = shown;
   const title = verdictTitle(assessment.decision.verdict);
   const decided = visit.decisions?.at(-1);
+  // A photo counted twice, or at two spots, is one picture.
+  const photos = [...new Map(assessment.photos.map((photo) => [photo.sha256, photo])).values()];
   return (
     <article class="verdict">
       <h1 data-testid="verdict">{title}</h1>
+      <p class="small">{unbroken(verdictPlace(assessment))}</p>
       <p class="because">{verdictBecause(assessment.decision)}</p>
       <StandRule assessment={assessment} />
       <NumberLines lines={verdictNumbers(assessment)} />
@@ -41,37 +57,34 @@ export function VerdictPage({ id }: { id: string }) {
             <h2>{section.title}</h2>
             <List>
               {section.lines.map((line) => (
-                <li key={line}>{line}</li>
+                <li key={line}>{unbroken(namedSpots(line, visit))}</li>
               ))}
             </List>
           </section>
         );
       })}
-      {assessment.photos.length > 0 && (
+      {photos.length > 0 && (
         <section>
           <h2>Photos</h2>
           <div class="photos">
-            {assessment.photos.map((photo) => (
-              <PhotoView
-                key={photo.sha256 + photo.spot}
-                sha256={photo.sha256}
-                side={640}
-                alt={`Row photo ${photo.file}`}
-              />
+            {photos.map((photo) => (
+              <PhotoView key={photo.sha256} sha256={photo.sha256} side={640} alt={`Row photo ${photo.file}`} />
             ))}
           </div>
         </section>
       )}
-      <p class="small">{verdictPlace(assessment)}</p>
-      <section class="screen-only">
-        <h2>Your decision</h2>
-        {decided !== undefined && (
+      {decided !== undefined && (
+        <section>
+          <h2>Decided</h2>
           <p>
-            <strong>{decided.choice}</strong>, {visit.people.find((one) => one.id === decided.by)?.name ?? decided.by},{' '}
-            {decided.at.slice(0, 16).replace('T', ' ')}
+            <strong>{CHOICES.find(([choice]) => choice === decided.choice)?.[1] ?? decided.choice}</strong>,{' '}
+            {visit.people.find((one) => one.id === decided.by)?.name ?? decided.by}, {momentText(decided.at)}
             {decided.words !== undefined && `: ${decided.words}`}
           </p>
-        )}
+        </section>
+      )}
+      <section class="screen-only">
+        <h2>{decided === undefined ? 'Your decision' : 'Decide anew'}</h2>
         <label class="line">
           <span>Why, in a few words (optional)</span>
           <input value={words} onInput={(event) => setWords(event.currentTarget.value)} />

@@ -3,16 +3,20 @@ import { verdictTitle } from '../../core/report/verdictTitle.ts';
 import { isJsonObject } from '../../core/sync/json.ts';
 import { phrasingFor } from '../../core/visit/phrasing.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
+import { namedSpots } from '../edits/namedSpots.ts';
 import { Conflicts } from '../parts/Conflicts.tsx';
 import { Impression } from '../parts/Impression.tsx';
 import { NameFirst } from '../parts/NameFirst.tsx';
 import { NextSpot } from '../parts/NextSpot.tsx';
+import { NotHere } from '../parts/NotHere.tsx';
 import { plural } from '../parts/plural.ts';
 import { Running } from '../parts/Running.tsx';
+import { unbroken } from '../parts/unbroken.ts';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { rows, settings } from '../state/app.ts';
 import { useWhereabouts } from '../state/fix.ts';
 import { hrefOf } from '../state/route.ts';
+import { today } from '../state/today.ts';
 
 /** The walk: first impression, spots with the running answer, notes, verdict. */
 export function VisitPage({ id }: { id: string }) {
@@ -20,10 +24,13 @@ export function VisitPage({ id }: { id: string }) {
   const assessment = useAssessment(shown);
   useWhereabouts();
   if (shown === null) return <p class="quiet">Opening</p>;
-  if (shown === 'none') return <p class="quiet">This visit is not on this device.</p>;
+  if (shown === 'none') return <NotHere what="visit" />;
   const { visit, problem, conflicts } = shown;
   const asked = (visit.impressions ?? []).length > 0 || visit.spots.length > 0;
   const { planting } = visit;
+  // On a walk the thumb wants the next spot, however many are behind; whoever looks back wants what was found.
+  const isToday = visit.visitedOn === today();
+  const next = settings.value.name !== '' && <NextSpot visit={visit} />;
   return (
     <>
       <h1>
@@ -35,7 +42,9 @@ export function VisitPage({ id }: { id: string }) {
           planting.marketClass,
           `planted ${formatDay(planting.plantedOn)}`,
           planting.rowWidth === undefined ? 'no row width' : `${planting.rowWidth} rows`,
-        ].join(', ')}
+        ]
+          .map(unbroken)
+          .join(', ')}
       </p>
       {problem !== null && (
         <p class="trouble" role="alert">
@@ -49,16 +58,18 @@ export function VisitPage({ id }: { id: string }) {
       ) : (
         <>
           {assessment !== null && <Running assessment={assessment} />}
-          <SpotList visit={visit} spots={assessment?.spots ?? []} />
-          {settings.value.name !== '' && <NextSpot visit={visit} />}
-          <nav class="choices" aria-label="This visit">
+          {isToday && next}
+          <nav class="choices onward" aria-label="This visit">
             <a class="button" href={hrefOf('visit', id, 'notes')}>
               Notes
             </a>
             <a class="button main" href={hrefOf('visit', id, 'verdict')}>
-              {assessment === null ? 'Verdict' : verdictTitle(assessment.decision.verdict)}
+              <span class="small">Verdict</span>{' '}
+              {assessment !== null && <strong>{verdictTitle(assessment.decision.verdict)}</strong>}
             </a>
           </nav>
+          <SpotList visit={visit} spots={assessment?.spots ?? []} />
+          {!isToday && next}
         </>
       )}
     </>
@@ -66,9 +77,9 @@ export function VisitPage({ id }: { id: string }) {
 }
 
 /** Where the field has zones, the one a spot lies in. */
-function zoneText(visit: VisitDocument, zoneId: string | undefined): string {
-  if (visit.zones === undefined) return '';
-  return `, ${visit.zones.find((zone) => zone.id === zoneId)?.name ?? 'in no zone'}`;
+function zoneText(visit: VisitDocument, zoneId: string | undefined): readonly string[] {
+  if (visit.zones === undefined) return [];
+  return [visit.zones.find((zone) => zone.id === zoneId)?.name ?? 'in no zone'];
 }
 
 type Spots = readonly {
@@ -98,10 +109,13 @@ function SpotList({ visit, spots }: { visit: VisitDocument; spots: Spots }) {
               <span class="row-name">Spot {i + 1}</span>
               <span class="row-day">{found?.perM2 == null ? 'not usable' : say.plants(found.perM2)}</span>
               <span class="small">
-                {found === undefined ? '' : plural(found.plants, 'plant')}, {[...new Set(kinds)].join(' and ')}
-                {zoneText(visit, spot.zoneId)}
-                {found?.outlier === true && ', unlike the others'}
-                {found?.why != null && `, ${found.why}`}
+                {[
+                  ...(found === undefined || found.perM2 === null ? [] : [unbroken(plural(found.plants, 'plant'))]),
+                  [...new Set(kinds)].join(' and '),
+                  ...zoneText(visit, spot.zoneId),
+                  ...(found?.outlier === true ? ['unlike the others'] : []),
+                  ...(found?.perM2 == null && found?.why != null ? [namedSpots(found.why, visit)] : []),
+                ].join(', ')}
               </span>
             </a>
           </li>

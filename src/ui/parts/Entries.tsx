@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import { stopAtWrong } from './stopAtWrong.ts';
 
 interface Entry {
   readonly id: string;
@@ -40,7 +41,7 @@ export function AddEntry({ what, isWhole, onAdd, children }: AddEntryProps) {
       class="card form"
       onSubmit={(event) => {
         event.preventDefault();
-        if (isWhole) onAdd();
+        if (isWhole && !stopAtWrong(event.currentTarget)) onAdd();
       }}
     >
       <h2>Add a {what}</h2>

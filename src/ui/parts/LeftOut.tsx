@@ -4,15 +4,16 @@ import { standingChanges } from '../../core/corrections/standingChanges.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { CARRIED_OVER } from '../edits/visitEdits.ts';
+import { addCorrection, CARRIED_OVER } from '../edits/visitEdits.ts';
+import { edit, newId, nowIso, settings } from '../state/app.ts';
 import { plural } from './plural.ts';
 
 /** A count that counts no more, with what people said against it: nothing of that goes away. */
 export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: VisitCount; why: string }) {
   const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
-  const said = standingChanges(own as readonly Correction[]).standing.filter(
-    ({ change }) => change.kind !== 'leave out',
-  );
+  const { standing } = standingChanges(own as readonly Correction[]);
+  const said = standing.filter(({ change }) => change.kind !== 'leave out');
+  const deed = standing.findLast(({ change }) => change.kind === 'leave out');
   const plants = count.kind === 'photo' ? count.result.plants : [];
   const placeOf = (id: string) => {
     const alongM = plants.find((plant) => plant.id === id)?.alongM;
@@ -21,6 +22,27 @@ export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: Vi
   return (
     <section>
       <p class="quiet">A count was left out: {why}.</p>
+      {deed !== undefined && (
+        <button
+          type="button"
+          onClick={() =>
+            void edit(
+              'visit',
+              visit.id,
+              addCorrection(
+                newId(),
+                settings.value.name,
+                nowIso(),
+                count.id,
+                { kind: 'undo', correctionId: deed.id },
+                undefined,
+              ),
+            )
+          }
+        >
+          Count it after all
+        </button>
+      )}
       {said.length > 0 && (
         <details class="setup">
           <summary>{plural(said.length, 'correction')} of it</summary>

@@ -49,7 +49,7 @@ export function NextSpot({ visit }: { visit: VisitDocument }) {
       {outline !== null && gps?.ok && <WayToStop visit={visit} stops={gps.value} />}
       {stop !== undefined && !gps?.ok && (
         <p class="stop">
-          <strong>{stop.rowsOver}</strong> rows over, <strong>{stop.pacesIn}</strong> paces in
+          <strong>{stop.rowsOver}</strong> rows over, <strong>{stop.pacesIn}</strong> paces{'\u00a0'}in
           <span class="small">drawn by chance, from the corner where you began; do not pick</span>
         </p>
       )}
@@ -65,7 +65,7 @@ export function NextSpot({ visit }: { visit: VisitDocument }) {
       )}
       <div class="choices">
         <button type="button" class="main" onClick={() => setCamera(true)}>
-          Photo
+          Take a photo
         </button>
         <button type="button" class="main" onClick={() => void byHand()}>
           Count by hand

@@ -1,4 +1,5 @@
 import type { NumberLine } from '../../core/report/verdictNumbers.ts';
+import { unbroken } from './unbroken.ts';
 
 /** Numbers first, what they are behind them. */
 export function NumberLines({ lines }: { lines: readonly NumberLine[] }) {
@@ -6,7 +7,7 @@ export function NumberLines({ lines }: { lines: readonly NumberLine[] }) {
     <dl class="numbers">
       {lines.map((line) => (
         <div key={line.what}>
-          <dt>{line.what}</dt>
+          <dt>{unbroken(line.what)}</dt>
           <dd>{line.value}</dd>
         </div>
       ))}

@@ -39,7 +39,8 @@ export function PhotoSetup() {
       <TextField
         label="Or another, with its size"
         value=""
-        placeholder="rod:8ft, rod:banded:1ft, frame:2ftx2ft, tape:10ft"
+        placeholder="rod:8ft"
+        hint="rod:8ft, rod:banded:1ft, frame:2ftx2ft or tape:10ft"
         problem={(text) => {
           const read = parseReference(text);
           return read.ok ? null : inOneLine(read);
@@ -51,6 +52,7 @@ export function PhotoSetup() {
           label="Count from"
           value={from}
           problem={problemOf('length')}
+          unit={imperial ? 'ft' : 'm'}
           placeholder={imperial ? '0 ft' : '0 m'}
           onChange={(text) => void saveSettings({ from: text })}
         />
@@ -58,14 +60,16 @@ export function PhotoSetup() {
           label="Count to"
           value={to}
           problem={problemOf('length')}
+          unit={imperial ? 'ft' : 'm'}
           placeholder={imperial ? '10 ft' : '3 m'}
           onChange={(text) => void saveSettings({ to: text })}
         />
       </div>
       <TextField
-        label="Camera height, if you measured it"
+        label="Camera height, if measured"
         value={cameraHeight}
         problem={problemOf('length')}
+        unit={imperial ? 'ft' : 'm'}
         placeholder={imperial ? '5 ft' : '1.5 m'}
         onChange={(text) => void saveSettings({ cameraHeight: text })}
       />

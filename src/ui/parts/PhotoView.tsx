@@ -19,7 +19,11 @@ export function PhotoView({ sha256, alt, side, result }: PhotoViewProps) {
   return (
     <figure class="photo" style={{ aspectRatio: `${w} / ${h}` }}>
       {url !== null && !missing && <img src={url} alt={alt} onError={() => setMissing(true)} />}
-      {missing && <p class="small">{alt}: not on this device, and no network.</p>}
+      {missing && url !== null && (
+        <p class="small">
+          {alt}: {url.startsWith('blob:') ? 'it cannot be shown here' : 'not on this device, and no network'}.
+        </p>
+      )}
       {result !== undefined && !missing && (
         <svg viewBox={`0 0 ${w} ${h}`} aria-hidden="true">
           {result.plants.map((plant) => {

@@ -1,3 +1,4 @@
+import { formatDay } from '../../core/outlook/calendar.ts';
 import type { Json } from '../../core/sync/json.ts';
 import { isJsonObject } from '../../core/sync/json.ts';
 import { MARKET_CLASSES } from '../../core/targets/marketClass.ts';
@@ -19,6 +20,8 @@ interface PlantingFactsProps {
   readonly season: number;
   /** The visit that takes the change along; null: none is open. */
   readonly visit: string | null;
+  /** The day of that visit, else today: nothing was planted after it. */
+  readonly until: string;
 }
 
 const LINES: readonly (readonly [keyof Planting & string, string, Dimension, string, string])[] = [
@@ -29,13 +32,14 @@ const LINES: readonly (readonly [keyof Planting & string, string, Dimension, str
   ['germination', 'Germination', 'share', '90 %', '90 %'],
   ['target', 'Own target', 'density', '75,000 plants/ac', '185,000 plants/ha'],
 ];
-const UNITS = {
+/** What a number typed alone is read in. */
+export const UNITS = {
   imperial: { length: 'in', density: '/ac', share: '%', area: 'ac' },
   metric: { length: 'cm', density: '/ha', share: '%', area: 'ha' },
 } as const;
 
 /** What is known of a field and its planting. Changed here, it holds for the open visit and for later ones. */
-export function PlantingFacts({ farm, field, planting, season, visit }: PlantingFactsProps) {
+export function PlantingFacts({ farm, field, planting, season, visit, until }: PlantingFactsProps) {
   const { units } = settings.value;
   // Only what was changed here, and on what stands there then: another hand may have changed the rest meanwhile.
   const inVisit = (key: 'farm' | 'field' | 'planting', change: object) => {
@@ -61,10 +65,18 @@ export function PlantingFacts({ farm, field, planting, season, visit }: Planting
     );
     inVisit('planting', change);
   };
+  const putDay = (plantedOn: string) => {
+    putPlanting({ plantedOn });
+    const year = Number(plantedOn.slice(0, 4));
+    if (year === season) return;
+    void edit('planting', planting.id, (own) => ({ ...(own as object), season: year }) as Json);
+    if (visit !== null) void edit('visit', visit, (own) => ({ ...(own as object), season: year }) as Json);
+  };
   return (
     <>
       <section class="card">
-        <h2>{field.name}</h2>
+        <h2>Field</h2>
+        <TextField label="Name" value={field.name} onChange={(name) => name.trim() !== '' && putField({ name })} />
         <TextField
           label="Area"
           value={field.area ?? ''}
@@ -93,6 +105,13 @@ export function PlantingFacts({ farm, field, planting, season, visit }: Planting
       </section>
       <section class="card">
         <h2>Planting {season}</h2>
+        <TextField
+          label="Planted on"
+          type="date"
+          value={planting.plantedOn}
+          onChange={(day) => day !== '' && putDay(day)}
+          problem={(day) => (day > until ? `Wanted ${formatDay(until)} at the latest` : null)}
+        />
         <TextField
           label="Market class"
           value={planting.marketClass}

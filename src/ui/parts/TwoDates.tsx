@@ -2,7 +2,10 @@ import { useState } from 'preact/hooks';
 import { sameSpot } from '../../core/archive/sameSpot.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import type { VisitBrief } from '../edits/fieldList.ts';
+import { settings } from '../state/app.ts';
+import { hrefOf } from '../state/route.ts';
 import { PhotoView } from './PhotoView.tsx';
+import { distanceText } from './WayToStop.tsx';
 
 /** Photos of one spot on two dates, side by side. Spots are matched by position, else by name, which is weaker. */
 export function TwoDates({ visits }: { visits: readonly VisitBrief[] }) {
@@ -33,10 +36,14 @@ export function TwoDates({ visits }: { visits: readonly VisitBrief[] }) {
           </label>
         ))}
       </div>
-      {pairsOf(earlier, later).map(({ first, second, how }) => (
+      {pairsOf(earlier, later).map(({ first, second, from, to, how }) => (
         <div class="two" key={first + second}>
-          <PhotoView sha256={first} side={640} alt={`Row on ${formatDay(earlier.visitedOn)}`} />
-          <PhotoView sha256={second} side={640} alt={`Row on ${formatDay(later.visitedOn)}`} />
+          <a href={hrefOf('visit', earlier.id, 'spot', from)}>
+            <PhotoView sha256={first} side={640} alt={`Row on ${formatDay(earlier.visitedOn)}`} />
+          </a>
+          <a href={hrefOf('visit', later.id, 'spot', to)}>
+            <PhotoView sha256={second} side={640} alt={`Row on ${formatDay(later.visitedOn)}`} />
+          </a>
           <p class="small">{how}</p>
         </div>
       ))}
@@ -56,7 +63,9 @@ function pairsOf(earlier: VisitBrief, later: VisitBrief) {
       const match = first === undefined || second === undefined ? null : sameSpot(place(a), place(b));
       if (match === null || first === undefined || second === undefined) return [];
       const metres = match.distanceM;
-      return [{ first, second, how: metres === null ? 'same name' : `${Math.round(metres)} m apart`, metres }];
+      const apart = metres === null ? '' : distanceText(metres, settings.value.units);
+      const how = metres === null ? 'Matched by name; no position is known' : `Taken ${apart} apart`;
+      return [{ first, second, from: a.id, to: b.id, how, metres }];
     }),
   );
   return pairs.sort((a, b) => (a.metres ?? 1e9) - (b.metres ?? 1e9)).slice(0, 6);

@@ -21,6 +21,8 @@ export interface Settings {
   readonly quadrat: readonly string[];
   /** Costs entered last, offered to the next visit. */
   readonly costs: NonNullable<VisitDocument['economics']> | null;
+  /** Costs of a visit as far as they were typed: a visit holds them once enough are there. */
+  readonly costsBegun: { readonly visit: string; readonly typed: Readonly<Record<string, string>> } | null;
   /** Corners of an outline that is being walked. */
   readonly walked: {
     readonly field: string;
@@ -41,5 +43,6 @@ export const FIRST_SETTINGS: Settings = {
   hoop: '',
   quadrat: [],
   costs: null,
+  costsBegun: null,
   walked: null,
 };
