@@ -13,7 +13,7 @@ THRESHOLDS = np.round(np.arange(0.15, 0.71, 0.05), 2)
 
 def run(net, strips, device, strength=0.6, batch=16):
     """Shipped outputs for every strip, with a fixed seed for the degradation."""
-    model = Shipped(net).eval()
+    model = Shipped(net).eval().to(device)
     state = torch.random.get_rng_state()
     torch.manual_seed(5)
     outs = []

@@ -1,6 +1,9 @@
 """The detector: a small fully convolutional network with skip connections, output at every second pixel."""
+import copy
+
 import torch
 from torch import nn
+from torch.nn.utils.fusion import fuse_conv_bn_eval
 
 IN_CHANNELS = 6  # red, green, blue, view along, view across, valid
 OUT_CHANNELS = 11
@@ -36,14 +39,14 @@ def up(a, b):
 
 
 class PlantNet(nn.Module):
-    def __init__(self, widths=(24, 48, 96, 160)):
+    def __init__(self, widths=(24, 64, 128, 224)):
         super().__init__()
         a, b, c, d = widths
         self.stem = nn.Sequential(nn.Conv2d(IN_CHANNELS, a, 3, stride=2, padding=1, bias=False), nn.BatchNorm2d(a), nn.ReLU(inplace=True))
         self.enc2 = Block(a)
         self.enc4 = nn.Sequential(down(a, b), Block(b), Block(b))
         self.enc8 = nn.Sequential(down(b, c), Block(c), Block(c), Block(c))
-        self.enc16 = nn.Sequential(down(c, d), Block(d, 7), Block(d, 7), Block(d, 7))
+        self.enc16 = nn.Sequential(down(c, d), Block(d, 7), Block(d, 7), Block(d, 7), Block(d, 7))
         self.up8, self.dec8 = up(d, c), nn.Sequential(Block(c), Block(c))
         self.up4, self.dec4 = up(c, b), nn.Sequential(Block(b), Block(b))
         self.up2, self.dec2 = up(b, a), Block(a)
@@ -68,12 +71,27 @@ class PlantNet(nn.Module):
         return self.head(d2)
 
 
+def folded(net):
+    """A copy for answering only: normalisation folded into the convolutions, weights rounded to half precision."""
+    net = copy.deepcopy(net).cpu().float().eval()
+    for part in net.modules():
+        if not isinstance(part, nn.Sequential):
+            continue
+        for i in range(len(part) - 1):
+            if isinstance(part[i], nn.Conv2d) and isinstance(part[i + 1], nn.BatchNorm2d):
+                part[i], part[i + 1] = fuse_conv_bn_eval(part[i], part[i + 1]), nn.Identity()
+    with torch.no_grad():
+        for p in net.parameters():
+            p.copy_(p.half().float())
+    return net
+
+
 class Shipped(nn.Module):
-    """What the exported file holds: the network with its sigmoids."""
+    """What the exported file holds: the folded network with its sigmoids."""
 
     def __init__(self, net):
         super().__init__()
-        self.net = net
+        self.net = folded(net)
 
     def forward(self, x):
         y = self.net(x)

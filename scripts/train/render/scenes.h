@@ -224,7 +224,7 @@ inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMe
   const float pad = 0.16f;
   if (kind == ROW || kind == DENSE) {
     float spacing = kind == DENSE ? r.in(0.022f, 0.05f) : (plain ? r.in(0.06f, 0.13f) : r.ratio(0.04f, 0.16f)), slope = 0.03f * r.normal(), wander = r.in(0.002f, 0.014f);
-    float cv = r.in(0.1f, 0.5f), doubles = plain ? 0.03f : (r.chance(0.65f) ? r.in(0.02f, 0.22f) : 0), misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
+    float cv = r.in(0.1f, 0.5f), doubles = plain ? 0.03f : (r.chance(0.7f) ? r.in(0.02f, 0.32f) : 0), misses = r.in(0, 0.35f), gapAt = r.in(0, W), gap = r.chance(0.3f) ? r.in(0.2f, 0.6f) : 0;
     bool upright = !plain && r.chance(0.12f);  // a row up the strip, as in photos without a reference
     float length = upright ? H : W, first = upright ? r.in(0.1f, 0.9f) * W : sc.view.soil.rowY;
     float rows[2] = {first, first + (r.chance(0.5f) ? 1 : -1) * r.in(0.09f, 0.25f)};
