@@ -178,6 +178,18 @@ describe('marker cards', () => {
     expect(Math.abs(reference.endsM[1] / 1.8 - 1)).toBeLessThan(0.005);
   });
 
+  it('reads a card though the photo ends right beside its black square', () => {
+    const rightMost = Math.max(...cornersOf(side, two[1]!).map(([x]) => x));
+    const widthPx = Math.ceil(rightMost) + 3;
+    const cut = { widthPx, heightPx: SIZE.heightPx, data: new Uint8Array(4 * widthPx * SIZE.heightPx) };
+    for (let y = 0; y < SIZE.heightPx; y++) {
+      const row = plain.data.subarray(4 * y * SIZE.widthPx, 4 * (y * SIZE.widthPx + widthPx));
+      cut.data.set(row, 4 * y * widthPx);
+    }
+    const seen = detectMarkers(cut);
+    expect(seen.map((m) => m.id).sort()).toEqual([0, 1]);
+  });
+
   it('uses one card roughly, and says so', () => {
     const reference = found(scene(side, two.slice(0, 1)), { ...cues, gravity: times(upInCamera(side), -1) });
     expect(reference.warnings.map((w) => w.code)).toContain('one-card');
