@@ -277,6 +277,19 @@ describe('correcting a photo', () => {
     await page.close();
   });
 
+  it.each(['phone', 'laptop'] as const)('whatever is answered, both views keep their place on a %s', async (size) => {
+    const page = await opened(size);
+    const views = await page.locator('.cp-view').all();
+    const places = () => Promise.all(views.map((view) => view.boundingBox()));
+    const before = await places();
+    for (const key of ['t', 'k', 'x', 'w', 'h', 'o', 'u', 'r', 'a', 'Escape', 'n']) {
+      await page.keyboard.press(key);
+      await page.waitForTimeout(60);
+      expect(await places(), key).toEqual(before);
+    }
+    await page.close();
+  });
+
   it.each(['phone', 'laptop'] as const)('axe finds nothing serious on a %s', async (size) => {
     const page = await opened(size);
     for (const key of ['t', 'k', 'x', 'w', 'h', 'a']) await page.keyboard.press(key);

@@ -20,7 +20,7 @@ import { sceneOf } from './sceneOf.ts';
 import { useCorrecting } from './useCorrecting.ts';
 import { useNumbersReady } from './useNumbersReady.ts';
 import { usePictures } from './usePictures.ts';
-import { sameCount, sameRecords, useSteady } from './useSteady.ts';
+import { sameCount, samePeople, sameRecords, useSteady } from './useSteady.ts';
 
 /**
  * Correcting one photo's count, on the whole screen. The caller owns the records; this component shows them and asks
@@ -63,19 +63,10 @@ const FIRST_WIDTH_M = 0.9;
 const NOBODY: readonly { readonly id: string; readonly name: string }[] = [];
 
 export function CorrectPhoto(props: CorrectPhotoProps) {
-  const {
-    photo,
-    strip,
-    by,
-    people = NOBODY,
-    units = 'imperial',
-    floorPerM2 = null,
-    decides = null,
-    onChange,
-    onDone,
-  } = props;
+  const { photo, strip, by, units = 'imperial', floorPerM2 = null, decides = null, onChange, onDone } = props;
   const result = useSteady(props.result, sameCount);
   const corrections = useSteady(props.corrections, sameRecords);
+  const people = useSteady(props.people ?? NOBODY, samePeople);
   const correcting = useCorrecting({ result, corrections, by, people, system: units, floorPerM2, decides });
   const { shown, marks, asking, unsure } = correcting;
   const pictures = usePictures(photo, strip, result, shown);
@@ -252,7 +243,11 @@ export function CorrectPhoto(props: CorrectPhotoProps) {
     wanted(wish);
   };
 
-  const scene = sceneOf(shown, marks, held, ghost?.at ?? null, by, units);
+  const ghostAt = ghost?.at ?? null;
+  const scene = useMemo(
+    () => sceneOf(shown, marks, held, ghostAt, by, units),
+    [shown, marks, heldName, ghostAt, by, units],
+  );
   const views = { photoSize, look, scene, onTap: tapped, onDrag: dragged };
   function tapped(thing: Thing | null, at: Point) {
     root.current?.focus();

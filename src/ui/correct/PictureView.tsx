@@ -43,7 +43,8 @@ export function PictureView(props: PictureViewProps) {
       else drawing.current = requestAnimationFrame(paint);
     });
   };
-  useLayoutEffect(draw);
+  // Records that are sent, lists that are read anew: the page is told of much that changes no picture.
+  useLayoutEffect(draw, [props.picture, props.scene, props.active]);
 
   useEffect(() => {
     const element = canvas.current;

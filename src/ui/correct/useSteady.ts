@@ -20,3 +20,9 @@ export function sameCount(a: CountResult, b: CountResult): boolean {
 export function sameRecords(a: readonly Correction[], b: readonly Correction[]): boolean {
   return a.length === b.length && a.every(({ id }, i) => id === b[i]!.id);
 }
+
+type People = readonly { readonly id: string; readonly name: string }[];
+
+export function samePeople(a: People, b: People): boolean {
+  return a.length === b.length && a.every(({ id, name }, i) => id === b[i]!.id && name === b[i]!.name);
+}

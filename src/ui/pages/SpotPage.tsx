@@ -1,6 +1,7 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
+import { standingChanges } from '../../core/corrections/standingChanges.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
@@ -34,7 +35,11 @@ import { hrefOf } from '../state/route.ts';
 export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const shown = useVisit(id);
   useEffect(() => holdWhileSeen(analysis.hold), []);
-  const floorPerM2 = useAssessment(shown)?.floorPerM2 ?? null;
+  // A photo being corrected covers the page: nothing of the rest is worked out at its every answer.
+  const [covered, setCovered] = useState(false);
+  const assessed = useAssessment(covered ? null : shown)?.floorPerM2 ?? null;
+  const floor = useRef(assessed);
+  if (!covered) floor.current = assessed;
   if (shown === null) return <p class="quiet">Opening</p>;
   if (shown === 'none') return <NotHere what="visit" />;
   const { visit } = shown;
@@ -42,7 +47,7 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const own = visit.spots[place];
   const counts = own?.counts ?? [];
   // What counts no more stands below what does.
-  const isOut = (count: VisitCount) => applyCorrections(count, visit.corrections ?? []).leftOut !== null;
+  const out = counts.filter((count) => leftOutBy(visit, count) !== undefined);
   const counted = new Set(counts.flatMap((count) => (count.kind === 'photo' ? [count.result.photo.sha256] : [])));
   const uncounted = rows.value.filter((row) => {
     const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
@@ -60,8 +65,8 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
       {uncounted.map((row) => (
         <Uncounted key={row.thing} visit={visit} spot={spot} sha256={row.thing} />
       ))}
-      {[...counts.filter((count) => !isOut(count)), ...counts.filter(isOut)].map((count) => (
-        <Count key={count.id} visit={visit} spot={spot} count={count} floorPerM2={floorPerM2} />
+      {[...counts.filter((count) => !out.includes(count)), ...out].map((count) => (
+        <Count key={count.id} visit={visit} spot={spot} count={count} floorPerM2={floor.current} onCover={setCovered} />
       ))}
       {own !== undefined && (
         <>
@@ -159,30 +164,35 @@ interface CountProps {
   readonly spot: string;
   readonly count: VisitCount;
   readonly floorPerM2: number | null;
+  /** The page is covered by a view of this count, or no more. */
+  readonly onCover: (covered: boolean) => void;
 }
 
-function Count({ visit, spot, count, floorPerM2 }: CountProps) {
-  const corrected = applyCorrections(count, visit.corrections ?? []);
+/** The record that left a count out and stands; undefined: it counts. */
+const leftOutBy = (visit: VisitDocument, count: VisitCount) =>
+  standingChanges((visit.corrections ?? []).filter(({ countId }) => countId === count.id)).standing.findLast(
+    ({ change }) => change.kind === 'leave out',
+  );
+
+function Count({ visit, spot, count, floorPerM2, onCover }: CountProps) {
   const leaveOut = (why: string) =>
     edit(
       'visit',
       visit.id,
       addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, why),
     );
-  if (corrected.leftOut !== null) return <LeftOut visit={visit} count={count} why={corrected.leftOut} />;
-  if (count.kind === 'photo' && corrected.count.kind === 'photo') {
-    const about = { visit, spot, count, corrected: corrected.count, floorPerM2 };
-    return <PhotoCount {...about} onLeaveOut={leaveOut} />;
+  const out = leftOutBy(visit, count);
+  if (out !== undefined) return <LeftOut visit={visit} count={count} deed={out} />;
+  if (count.kind === 'photo') {
+    return <PhotoCount {...{ visit, spot, count, floorPerM2, onCover }} onLeaveOut={leaveOut} />;
   }
   return (
     <section class="card">
-      <HandNumbers count={corrected.count} />
+      <HandNumbers count={applyCorrections(count, visit.corrections ?? []).count} />
       <div class="choices">
-        {count.kind !== 'photo' && (
-          <a class="button" href={hrefOf('visit', visit.id, 'spot', spot, 'count', count.id)}>
-            Go on counting
-          </a>
-        )}
+        <a class="button" href={hrefOf('visit', visit.id, 'spot', spot, 'count', count.id)}>
+          Go on counting
+        </a>
         <button type="button" onClick={() => void leaveOut(LEFT_OUT)}>
           Leave this count out
         </button>
@@ -218,14 +228,19 @@ interface PhotoCountProps {
   readonly visit: VisitDocument;
   readonly spot: string;
   readonly count: Photo;
-  readonly corrected: Photo;
   readonly floorPerM2: number | null;
+  readonly onCover: (covered: boolean) => void;
   readonly onLeaveOut: (why: string) => Promise<boolean>;
 }
 
-function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: PhotoCountProps) {
-  const [open, setOpen] = useState<'marks' | 'length' | null>(null);
+function PhotoCount({ visit, spot, count, floorPerM2, onCover, onLeaveOut }: PhotoCountProps) {
+  const [open, show] = useState<'marks' | 'length' | null>(null);
+  const setOpen = (next: typeof open) => {
+    show(next);
+    onCover(next !== null);
+  };
   const [says, setSays] = useState('');
+  useEffect(() => () => onCover(false), []);
   const { sha256 } = count.result.photo;
   const first = firstNumbers.value.get(sha256);
   const nameOf = (by: string) => visit.people.find((person) => person.id === by)?.name ?? by;
@@ -252,6 +267,7 @@ function PhotoCount({ visit, spot, count, corrected, floorPerM2, onLeaveOut }: P
     const about = { visit, count, floorPerM2, setLength: open === 'length' };
     return <CorrectingPhoto {...about} onMarks={(marks) => void again(marks)} onDone={() => setOpen(null)} />;
   }
+  const corrected = applyCorrections(count, visit.corrections ?? []).count as Photo;
   const noScale = count.result.stretch === null;
   const toSetLength = (
     <button type="button" class={noScale ? 'main' : ''} onClick={() => setOpen('length')}>

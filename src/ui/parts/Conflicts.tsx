@@ -5,6 +5,7 @@ import type { Conflict } from '../../core/sync/mergeRecords.ts';
 import { addCorrection } from '../edits/visitEdits.ts';
 import { edit, newId, nowIso, settings, settle } from '../state/app.ts';
 import { momentText } from './momentText.ts';
+import { plural } from './plural.ts';
 
 interface ConflictsProps {
   readonly visit: string;
@@ -29,7 +30,7 @@ export function Conflicts({ visit, spots, conflicts }: ConflictsProps) {
   };
   return (
     <section class="card conflict" aria-label="Entered differently">
-      <h2>{conflicts.length} entered differently</h2>
+      <h2>{plural(conflicts.length, 'thing')} entered differently</h2>
       {conflicts.map((conflict) => (
         <div key={conflict.path + conflict.sides.map((side) => side.record).join()}>
           <p>{placeText(conflict.path, spots)}</p>

@@ -1,6 +1,6 @@
 import type { Correction } from '../../core/corrections/correction.ts';
 import { describeChange } from '../../core/corrections/describeChange.ts';
-import { standingChanges } from '../../core/corrections/standingChanges.ts';
+import { type Deed, standingChanges } from '../../core/corrections/standingChanges.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
@@ -9,11 +9,10 @@ import { edit, newId, nowIso, settings } from '../state/app.ts';
 import { plural } from './plural.ts';
 
 /** A count that counts no more, with what people said against it: nothing of that goes away. */
-export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: VisitCount; why: string }) {
+export function LeftOut({ visit, count, deed }: { visit: VisitDocument; count: VisitCount; deed: Deed }) {
   const own = (visit.corrections ?? []).filter((one) => one.countId === count.id);
   const { standing } = standingChanges(own as readonly Correction[]);
   const said = standing.filter(({ change }) => change.kind !== 'leave out');
-  const deed = standing.findLast(({ change }) => change.kind === 'leave out');
   const plants = count.kind === 'photo' ? count.result.plants : [];
   const placeOf = (id: string) => {
     const alongM = plants.find((plant) => plant.id === id)?.alongM;
@@ -21,36 +20,34 @@ export function LeftOut({ visit, count, why }: { visit: VisitDocument; count: Vi
   };
   return (
     <section>
-      <p class="quiet">A count was left out: {why}.</p>
-      {deed !== undefined && (
-        <button
-          type="button"
-          onClick={() =>
-            void edit(
-              'visit',
-              visit.id,
-              addCorrection(
-                newId(),
-                settings.value.name,
-                nowIso(),
-                count.id,
-                { kind: 'undo', correctionId: deed.id },
-                undefined,
-              ),
-            )
-          }
-        >
-          Count it after all
-        </button>
-      )}
+      <p class="quiet">A count was left out: {deed.why ?? 'no reason given'}.</p>
+      <button
+        type="button"
+        onClick={() =>
+          void edit(
+            'visit',
+            visit.id,
+            addCorrection(
+              newId(),
+              settings.value.name,
+              nowIso(),
+              count.id,
+              { kind: 'undo', correctionId: deed.id },
+              undefined,
+            ),
+          )
+        }
+      >
+        Count it after all
+      </button>
       {said.length > 0 && (
         <details class="setup">
           <summary>{plural(said.length, 'correction')} of it</summary>
           <ul class="lines">
-            {said.map((deed) => (
-              <li key={deed.id}>
-                {describeChange(deed, visit.units, placeOf)},{' '}
-                {visit.people.find((person) => person.id === deed.by)?.name ?? deed.by}
+            {said.map((one) => (
+              <li key={one.id}>
+                {describeChange(one, visit.units, placeOf)},{' '}
+                {visit.people.find((person) => person.id === one.by)?.name ?? one.by}
               </li>
             ))}
           </ul>

@@ -11,6 +11,7 @@ import type { PathChange, ThingKind } from '../../core/sync/changeRecord.ts';
 import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import type { Conflict, MergedThing } from '../../core/sync/mergeRecords.ts';
 import { NO_TARGETS, TARGETS_ID, type TargetsDocument } from '../../core/visit/targetsDocument.ts';
+import { afterFrame } from './afterFrame.ts';
 import { plainTrouble } from './plainTrouble.ts';
 import { server } from './server.ts';
 import { FIRST_SETTINGS, type Settings } from './settings.ts';
@@ -153,6 +154,7 @@ function write(kind: ThingKind, thing: string, change: Change): Promise<void> {
   const done = before
     .catch(() => undefined)
     .then(async () => {
+      await afterFrame();
       next.delete(key);
       await draftEdit(store(), kind, thing, nowIso(), (document) => changes.reduce((now, one) => one(now), document));
     });

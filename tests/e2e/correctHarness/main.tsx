@@ -1,3 +1,4 @@
+import '../../../src/ui/style.css';
 import { render } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Correction, PhotoChange } from '../../../src/core/corrections/correction.ts';
