@@ -1,4 +1,4 @@
-import { type Camera, groundToPhoto, middleOf } from '../../geometry/camera.ts';
+import { groundToPhoto, middleOf } from '../../geometry/camera.ts';
 import { applyHomography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
@@ -9,6 +9,7 @@ import { planeWarnings } from '../plane/planeWarnings.ts';
 import { RESTING_HEIGHT } from '../plane/restingHeight.ts';
 import { solvePose } from '../plane/solvePose.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
+import { alongRow } from './alongRow.ts';
 import { type CardsProblem, cardsProblem } from './cardsProblem.ts';
 import { detectMarkers } from './detectMarkers.ts';
 import { type RefinedMarker, refineCorners } from './refineCorners.ts';
@@ -17,15 +18,16 @@ import { type RefinedMarker, refineCorners } from './refineCorners.ts';
 const PRINT_SD = 0.0015;
 /** Half of the longer sheet's sides: what a card may cover around its middle, metres. */
 const SHEET_HALF_M: readonly [number, number] = [0.108, 0.149];
-/** With one card the row is measured so far to either side of it, as far as the photo shows. */
+/** With one card the error of lengths is told for so far to either side of it, metres. */
 const BESIDE_ONE_CARD_M = 1;
+const LEAST_STRETCH_M = 0.2;
 /** Leaving the file's focal length must mend the squared misfit by so much (3.5 sd) before it is mistrusted. */
 const FOCAL_OFF = 12;
 
 /**
  * Finds printed marker cards and the soil plane they lie on. Two or more give zero at the middle of card 0 (else the
  * lowest number) and the axis towards card 1 (else the highest); how far apart they lie is measured from their known
- * size. One card gives a rough plane and a warning.
+ * size. One card gives a rough plane, an axis along the rows and a warning.
  */
 export function findCards(photo: Raster, cues: CameraCues): FoundReference | NoReference {
   const seen = detectMarkers(photo);
@@ -41,10 +43,15 @@ export function findCards(photo: Raster, cues: CameraCues): FoundReference | NoR
         : 'no marker card was seen: show cards 0 and 1 whole, flat, sharp and not in glare, their black squares at least 40 pixels high',
     );
   }
-  return solveCards(cards, cues, photo.widthPx, photo.heightPx);
+  const found = solveCards(cards, cues, photo.widthPx, photo.heightPx);
+  if (found.kind === 'none' || cards.length > 1) return found;
+  const alone = alongRow(found, photo);
+  return alone.endsM[1] - alone.endsM[0] > LEAST_STRETCH_M
+    ? alone
+    : none(`only card ${cards[0]!.id} was seen, at the edge of the photo: show cards 0 and 1 whole`);
 }
 
-/** The soil plane under cards whose corners are known. */
+/** The soil plane under cards whose corners are known; one alone has its axis along its upper edge. */
 export function solveCards(
   cards: readonly RefinedMarker[],
   cues: CameraCues,
@@ -88,16 +95,10 @@ export function solveCards(
   if (plane === null || plane.otherPhotoToGround.length === 0) {
     return none('the cards fit no camera over one flat soil: lay them flat and unbent, and print them at 100 %');
   }
-  if (single) {
-    warnings.push({
-      code: 'one-card',
-      message: `Only card ${cards[0]!.id} was seen: lengths are rough and run along its upper edge. Show cards 0 and 1.`,
-    });
-  }
   const endsM = single
-    ? reachOfOne(plane.camera, widthPx, heightPx)
+    ? ([-BESIDE_ONE_CARD_M, BESIDE_ONE_CARD_M] as const)
     : ([0, problem.lengthAt(plane.poses[0]!.pose.parameters)] as const);
-  if (!(endsM[1] - endsM[0] > 0.2))
+  if (!(endsM[1] - endsM[0] > LEAST_STRETCH_M))
     return none('the cards lie less than 20 cm apart: lay 0 at the start of the stretch and 1 at its end');
   const [fromM, toM] = endsM;
   const toPhoto = groundToPhoto(plane.camera);
@@ -148,21 +149,6 @@ function sheetOutline(card: RefinedMarker, plane: SoilPlane): Point[] {
     const [x, y] = [i * SHEET_HALF_M[0], j * SHEET_HALF_M[1]];
     return applyHomography(toPhoto, [middle[0] + x * right[0] - y * right[1], middle[1] + x * right[1] + y * right[0]]);
   });
-}
-
-function reachOfOne(camera: Camera, widthPx: number, heightPx: number): readonly [number, number] {
-  const toPhoto = groundToPhoto(camera);
-  const reach = (sign: number): number => {
-    let m = 0;
-    while (m < BESIDE_ONE_CARD_M) {
-      const next = m + 0.02;
-      const [x, y] = applyHomography(toPhoto, [sign * next, 0]);
-      if (!(x >= 0 && y >= 0 && x <= widthPx - 1 && y <= heightPx - 1)) break;
-      m = next;
-    }
-    return sign * m;
-  };
-  return [reach(-1), reach(1)];
 }
 
 function none(why: string): NoReference {

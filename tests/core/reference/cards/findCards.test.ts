@@ -197,6 +197,22 @@ describe('marker cards', () => {
     expect(reference.camera!.heightM).toBeLessThan(1.6);
   });
 
+  it('measures along the row beside a lone card, however the card lies', () => {
+    const gravity = times(upInCamera(side), -1);
+    for (const turn of [0, 0.5, -1.9]) {
+      const photo = withGreenRow(scene(side, [{ id: 0, alongM: 0.9, acrossM: 0, turn }]), 0.3);
+      const reference = found(photo, { ...cues, gravity });
+      const [[x0, y0], [x1, y1]] = [
+        [0.5, 0.3],
+        [1.3, 0.3],
+      ].map(([along, across]) => applyHomography(reference.photoToGround, projectPoint(side, [along!, across!, 0])));
+      // The row runs along the axis, to 2 degrees, and its 80 cm are read to 5 %, as rough as one card is said to be.
+      expect(Math.abs(Math.atan2(y1! - y0!, x1! - x0!))).toBeLessThan(0.035);
+      expect(Math.abs((x1! - x0!) / 0.8 - 1)).toBeLessThan(0.05);
+      expect(reference.warnings.find((w) => w.code === 'one-card')!.message).toContain('along the row beside it');
+    }
+  });
+
   it('refuses a number that lies there twice, and bare soil, with what to do', () => {
     const twice = findCards(scene(side, [two[0]!, { ...two[1]!, id: 0 }]), cues);
     expect(twice).toMatchObject({ kind: 'none', reason: expect.stringContaining('twice') });
@@ -219,6 +235,22 @@ describe('marker cards', () => {
 });
 
 /** An sRGB value at three times the light, cut at white. */
+/** The same picture with a row of green plants 7 cm wide along `acrossM`, every 9 cm. */
+function withGreenRow(photo: ReturnType<typeof scene>, acrossM: number): ReturnType<typeof scene> {
+  const data = photo.data.slice();
+  for (let plant = -1; plant < 3; plant += 0.09) {
+    const [cx, cy] = projectPoint(side, [plant, acrossM, 0]);
+    const [ex, ey] = projectPoint(side, [plant + 0.035, acrossM, 0]);
+    const radius = Math.hypot(ex - cx, ey - cy);
+    for (let y = Math.max(0, Math.ceil(cy - radius / 2)); y <= Math.min(SIZE.heightPx - 1, cy + radius / 2); y++) {
+      for (let x = Math.max(0, Math.ceil(cx - radius)); x <= Math.min(SIZE.widthPx - 1, cx + radius); x++) {
+        data.set([70, 130, 50], 4 * (y * SIZE.widthPx + x));
+      }
+    }
+  }
+  return { ...photo, data };
+}
+
 function overexposed(value: number): number {
   const c = value / 255;
   const light = Math.min(1, 3 * (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4));
