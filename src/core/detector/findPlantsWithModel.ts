@@ -16,8 +16,6 @@ import { type Sight, samePlant } from './samePlant.ts';
 import { stripToTensor } from './stripToTensor.ts';
 import { visibleStem } from './visibleStem.ts';
 
-/** A neighbour nearer than this explains a double by itself. */
-const DOUBLE_MM = 20;
 /** Without any hint the row may lie anywhere in the strip; near a reference it lies within a few decimetres. */
 const ROW_SD_MM = { hinted: 80, anchored: 200, free: 400 };
 const MAX_SLOPE = 0.08;
@@ -71,14 +69,13 @@ export async function findPlantsWithModel(
       const box = leaves[k]!.boxPx ?? [...mark.crownPx, ...mark.crownPx];
       const [left, top] = toStrip([box[0] - half, box[1] - half]);
       const [right, bottom] = toStrip([box[2] + half, box[3] + half]);
-      const alone = marks.every((m) => m === mark || m.score < card.threshold || apartMm(m, mark, card) > DOUBLE_MM);
       const along = card.baseSdMmPerTangent * mark.sight.tangent * Math.abs(mark.sight.away[0]);
       return {
         baseStripPx: toStrip(placeBase(mark.crownPx, mark.basePx, mark.stemPx, mark.sight, rowPx)),
         crownStripPx: toStrip(mark.crownPx),
         kind: kindOf(mark, card.threshold),
         confidence: calibrate(mark.score, card.calibration),
-        doubleChance: alone ? mark.double : 0,
+        doubleChance: mark.double,
         leafAreaMm2: leaves[k]!.cells * square(card.stride * card.mmPerPx),
         boxStripPx: [left, top, right, bottom],
         alongSdMm: norm(card.baseSdMm, along),
@@ -151,8 +148,4 @@ function fitRow(
 function kindOf({ score, weedScore }: Peak, threshold: number): PlantKind {
   if (weedScore > score) return 'weed';
   return score >= threshold ? 'plant' : 'unsure';
-}
-
-function apartMm(a: Peak, b: Peak, { mmPerPx }: DetectorCard): number {
-  return norm(a.crownPx[0] - b.crownPx[0], a.crownPx[1] - b.crownPx[1]) * mmPerPx;
 }

@@ -2,6 +2,7 @@ import type { Detection, PlantFindings, PlantKind } from '../plants/detection.ts
 import { square } from '../statistics/square.ts';
 import type { Strip } from '../straighten/strip.ts';
 import { gatherMarks, type Mark } from './gatherMarks.ts';
+import { loneDoubles } from './loneDoubles.ts';
 import { plantChance } from './plantChance.ts';
 import { splitDouble } from './splitDouble.ts';
 
@@ -28,9 +29,8 @@ export function fuseFindings(
 ): PlantFindings {
   const row = colour.rowLine ?? network.rowLine;
   const marks = gatherMarks(network, colour, strip);
-  const detections = (
-    scaleKnown ? marks.flatMap(weighed).flatMap((d) => splitDouble(d, strip.mmPerPx)) : onNetworksWord(marks, row)
-  )
+  const told = loneDoubles(scaleKnown ? marks.flatMap(weighed) : onNetworksWord(marks, row), strip.mmPerPx);
+  const detections = (scaleKnown ? told.flatMap((d) => splitDouble(d, strip.mmPerPx)) : [...told])
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
   return {

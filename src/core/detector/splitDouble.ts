@@ -1,7 +1,10 @@
 import type { Detection } from '../plants/detection.ts';
 
-/** More likely two than one: on 43 rendered scenes 3 of 61 pairs that got one mark, and none of 745 singles. */
-const SPLIT_FROM = 0.5;
+/**
+ * From here on two are counted: on 52 rendered scenes 7 pairs that had got one mark, and 5 of 950 singles. (Mean count
+ * error 5.6 %, F1 0.922; from 0.5 on 5.7 %, 0.921; from 0.3 on 5.9 %, 0.920.)
+ */
+const SPLIT_FROM = 0.4;
 const SECOND_CONFIDENCE = 0.5;
 /** Half the usual distance of two plants that look like one, millimetres. */
 const HALF_APART_MM = 7.5;
