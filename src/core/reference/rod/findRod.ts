@@ -30,7 +30,7 @@ export function findRod(photo: Raster, request: RodRequest): FoundLine | NoRefer
   if (rod === undefined) {
     return none(
       rods.length > 0
-        ? `a straight strip is in the photo, but not both of its ends, so the length of ${request.lengthM.toFixed(2)} m gives no scale: show both ends`
+        ? `a straight strip is in the photo, but not both of its ends, so the length of ${request.lengthM.toFixed(2)} m gives no scale: take leaves and soil off both ends and show them, or mark two readings by hand`
         : 'no rod found: no straight strip of even width with two clear ends stands out from the soil; lay the rod uncovered beside the row',
     );
   }

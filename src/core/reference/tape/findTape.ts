@@ -17,6 +17,8 @@ export type TapeRequest =
 const CLEAR = 3.2;
 /** Where nothing but the tape's width tells the unit, tapes of odd widths are a risk. */
 const CLEAR_BY_WIDTH = 6.5;
+/** Where nobody said that a tape is there, its numbered unit must be seen (`UNIT_NOT_SEEN` costs 3). */
+const LEAST_UNASKED = -2.5;
 /** The unit as named, so many marks to it are settled sooner. */
 const CLEAR_WITHIN_UNIT = 2;
 /** The border of a shadow has one edge: of two hardly half are found. */
@@ -90,6 +92,11 @@ export function findTape(
       code: 'units-not-checked',
       message: `the graduations could also be ${name(other)}: the units are taken as ${request.kind === 'auto' ? 'the width of the tape suggests' : 'named'}`,
     });
+  }
+  if (request.kind === 'auto' && mine.score < LEAST_UNASKED) {
+    return none(
+      'a long straight strip with some even pattern is in the photo, but it is not clearly a tape; say what it is (tape:in, tape:cm, rod:6ft, frame:1mx0.5m), or mark two readings by hand',
+    );
   }
   if (mine.score < -8) {
     return none(

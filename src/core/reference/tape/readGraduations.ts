@@ -2,6 +2,7 @@ import { norm } from '../../geometry/norm.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { square } from '../../statistics/square.ts';
 import { METRES_PER_CENTIMETRE, METRES_PER_FOOT } from '../../units/conversions.ts';
+import { median } from '../line/contrastDirection.ts';
 import { type Ribbon, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
 import { type FollowedPrint, followPrint, RESOLVED_PX } from './followPrint.ts';
 import { cutSignal, groupSignals } from './groupSignals.ts';
@@ -40,6 +41,11 @@ const SURE = 8;
 const SHOWN = 0.8;
 /** Some period must stand out so far from chance in short stretches: hoses and straws reach 4, tapes have 7 and more. */
 const LEAST_CLEAR = 6;
+/**
+ * How far half of a tape's columns depart from its mean, log units: 0.03 and more along one edge at least, faded and
+ * overexposed tapes among them; 0.01 on bare rods and frames (rendered ones).
+ */
+const LEAST_INK = 0.018;
 /** Print followed along less of the ribbon than this may be dirty. */
 const MOSTLY = 0.6;
 
@@ -60,11 +66,24 @@ export function readGraduations(
 ): GraduationReading[] {
   const band = inkBand(photo, ribbon, colour);
   const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2)));
+  if (!isPrinted(signals)) return [];
   const whole = readSignals(photo, ribbon, band, signals, taperSd, camera);
   const seen = whole[0];
   if (seen?.fit.followed === true && seen.fit.agreeing >= MOSTLY) return whole;
   const cut = readSignals(photo, ribbon, band, signals.map(cutSignal), taperSd, camera);
   return cut[0] !== undefined && cut[0].score > (seen?.score ?? Number.NEGATIVE_INFINITY) ? cut : whole;
+}
+
+/** Whether there is ink at all: a bare rod's shading may repeat evenly too, but is far fainter. */
+function isPrinted(signals: readonly Float32Array[]): boolean {
+  return signals.some(
+    (signal) =>
+      median(
+        Array.from(signal)
+          .filter((v) => v !== 0)
+          .map(Math.abs),
+      ) > LEAST_INK,
+  );
 }
 
 function readSignals(

@@ -3,6 +3,7 @@ import type { Raster } from '../../../../src/core/raster/raster.ts';
 import { makeRaster } from '../../../../src/core/raster/raster.ts';
 import type { FoundLine, NoReference } from '../../../../src/core/reference/reference.ts';
 import { findTape, type TapeRequest } from '../../../../src/core/reference/tape/findTape.ts';
+import { readPhoto } from '../../../../src/node/readPhoto.ts';
 import { closeScene, NEAR_CAMERA } from '../../../support/closeScene.ts';
 import {
   drawLineScene,
@@ -123,6 +124,15 @@ describe('findTape', () => {
     const scene = closeScene(() => [40, 120, 60], 0.02);
     const answer = findTape(drawLineScene(scene), CM, NEAR_CAMERA);
     expect(answer.kind).toBe('none');
+  });
+
+  it('does not take the faint even shading of a bare rod for print when nobody said what lies there', async () => {
+    // rendered: a plain rod of 1.83 m, once read as an inch tape of 2.17 m
+    const photo = await readPhoto('sample-images/side-rod-plain-bright.jpg');
+    if (!photo.ok) throw new Error(photo.found);
+    const { raster } = photo.value;
+    const camera = { focalPx: 0.6 * Math.hypot(raster.widthPx, raster.heightPx), heightM: 1.5, heightSdM: 0.25 };
+    expect(findTape(raster, { kind: 'auto' }, camera).kind).toBe('none');
   });
 
   it('never takes a bare row of half-inch ticks for centimetres without a word', () => {
