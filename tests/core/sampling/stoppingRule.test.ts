@@ -67,7 +67,7 @@ describe('honesty on seeded fields', () => {
   // 1,000 visits has a standard error of 0.95 points: single cells get 2 of them beyond 88 to 93, means over all spots none.
   const SLACK = 0.019;
   it.each(['Poisson', 'clumped', 'patchy'] as const)(
-    '%s: the 90 %% interval holds in 88 to 93 %% of visits',
+    '%s: the 90 percent interval holds in 88 to 93 percent of visits',
     (kind) => {
       const cells = coverage(kind, false, 1000, 1, 0.9, seededRandom(1));
       for (const cell of cells) {
