@@ -26,6 +26,7 @@ interface LengthPhotoProps {
 
 /** So near a thumb can put a point onto a line of a tape: a fraction of the whole photo's width. */
 const NEAR_SHARE = 0.12;
+const EDGE_SHARE = 0.02;
 
 /**
  * A length known by a person, put on a photo: two or more points in order along a straight thing, and the length from
@@ -107,8 +108,12 @@ export function LengthPhoto({ photo, result: given, units, onMarks, onBack }: Le
   };
   const onTap = (thing: Thing | null, at: Point) => {
     root.current?.focus();
-    if (thing !== null && 'readingM' in thing) setHeld(thing.readingM);
-    else put(at);
+    if (thing !== null && 'readingM' in thing) return setHeld(thing.readingM);
+    const [x, y] = onPhoto(at);
+    // Beside the photo nothing is known; a finger at its very edge means the edge.
+    if (Math.max(Math.abs(at[0] - x), Math.abs(at[1] - y)) > EDGE_SHARE * widthPx)
+      return say('That is beside the photo.');
+    put(at);
   };
   const onDrag = (thing: Thing, to: Point) => {
     if (!('readingM' in thing)) return;

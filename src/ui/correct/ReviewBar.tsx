@@ -1,4 +1,5 @@
 import { formatLength, type LengthSystem } from '../../core/units/formatLength.ts';
+import { unbroken } from '../parts/unbroken.ts';
 import { ACTIONS, type Action } from './actions.ts';
 import type { Wish } from './keys.ts';
 import type { Mark } from './marks.ts';
@@ -65,7 +66,7 @@ export function ReviewBar({
         <Tool
           wish="undo"
           keyName="U"
-          label={undo === null ? 'Undo' : `Undo: ${undo}`}
+          label={undo === null ? 'Undo' : unbroken(`Undo: ${undo}`)}
           off={undo === null}
           onWish={onWish}
           wide
@@ -73,7 +74,7 @@ export function ReviewBar({
         <Tool
           wish="redo"
           keyName="R"
-          label={redo === null ? 'Redo' : `Redo: ${redo}`}
+          label={redo === null ? 'Redo' : unbroken(`Redo: ${redo}`)}
           off={redo === null}
           onWish={onWish}
           wide

@@ -8,7 +8,7 @@ const ENDS_SHOWN_M = 0.3;
 /** Without a scale a photo is taken to show so much of a row. */
 const PRETENDED_M = 3;
 /** Bars above and below leave so much of the screen to one view, or a little more. */
-const VIEW_SHARE = 0.6;
+const VIEW_SHARE = 0.68;
 
 /** Where the keys make the views look. */
 export interface LookMoves {

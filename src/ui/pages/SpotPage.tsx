@@ -152,7 +152,7 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
           <button type="button" onClick={() => void leavePhotoOut(sha256)}>
             Leave this photo out
           </button>
-          <p class="small">It stays in the archive, and belongs to no spot.</p>
+          <p class="small">A photo stays in the archive, and belongs to no spot. A file that is no photo goes.</p>
         </>
       )}
     </section>

@@ -4,6 +4,7 @@ import { parseLength } from '../../core/units/parseLength.ts';
 import { emptyCount, type HandCount, isEmpty, plantsAdded, plantsIn } from '../edits/handCount.ts';
 import { changeCount } from '../edits/visitEdits.ts';
 import { Choice } from '../parts/Choice.tsx';
+import { NotHere } from '../parts/NotHere.tsx';
 import { wordFor } from '../parts/plural.ts';
 import { problemOf } from '../parts/problemOf.ts';
 import { RowGaps } from '../parts/RowGaps.tsx';
@@ -27,10 +28,11 @@ export function TallyPage({ id, spot, count: countId }: { id: string; spot: stri
   const [row, setRow] = useState(0);
   const [along, setAlong] = useState('');
   const [byReading, setByReading] = useState(false);
-  if (shown === null || shown === 'none') return <p class="quiet">Opening</p>;
+  if (shown === null) return <p class="quiet">Opening</p>;
+  if (shown === 'none') return <NotHere what="visit" />;
   const place = shown.visit.spots.findIndex((one) => one.id === spot);
   const count = shown.visit.spots[place]?.counts.find((one) => one.id === countId);
-  if (count === undefined || count.kind === 'photo') return <p class="quiet">This count is not on this device.</p>;
+  if (count === undefined || count.kind === 'photo') return <NotHere what="count" />;
   const change = (next: (count: HandCount) => HandCount) =>
     void edit(
       'visit',

@@ -20,7 +20,7 @@ export function Camera({ onPhoto, onClose }: CameraProps) {
         open = made;
         if (gone) return made.close();
         setCamera(made);
-        setSays('Tape along the row, whole stretch in view');
+        setSays('Tape, rod or cards beside the row, the whole stretch in view');
       },
       () => setSays('No camera for this page. Use the phone camera or the gallery.'),
     );

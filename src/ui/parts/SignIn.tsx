@@ -16,8 +16,8 @@ export function SignIn() {
   };
   return (
     <form class="card" onSubmit={(event) => void submit(event)}>
-      <label>
-        Passphrase of this server
+      <label class="line">
+        <span>Passphrase of this server</span>
         <input
           type="password"
           autocomplete="current-password"
@@ -25,7 +25,9 @@ export function SignIn() {
           onInput={(event) => setPassphrase(event.currentTarget.value)}
         />
       </label>
-      <button type="submit">Sign in</button>
+      <button type="submit" class="main">
+        Sign in
+      </button>
       <p role="status">{answer}</p>
     </form>
   );

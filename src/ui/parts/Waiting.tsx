@@ -14,7 +14,7 @@ export function Waiting() {
         <span>
           <strong>{waiting.refused.length}</strong> not taken
         </span>{' '}
-        <span class="small">tap to see why</span>
+        <span class="small">see why</span>
       </button>
     );
   }
