@@ -57,9 +57,9 @@ describe('a photo in which no reference was found', () => {
     await page.getByRole('button', { name: 'Correct', exact: true }).click();
     await page.locator('.cp-view').first().waitFor();
     expect(await faultsOf(page, 'no-length-correcting')).toEqual([]);
-    // Two words on marks, said before any length is known; the machine is unsure of the first.
+    // Two words on marks, said before any length is known. What a network says of the first is not asked here.
     await page.keyboard.press('k');
-    await page.getByRole('button', { name: 'Undo: plant' }).waitFor();
+    await page.getByRole('button', { name: /^Undo: (plant|keep)/ }).waitFor();
     await page.keyboard.press('x');
     await page.getByRole('button', { name: /Undo: not a plant/ }).waitFor();
     await page.getByRole('button', { name: 'Set a length', exact: true }).click();
@@ -126,7 +126,7 @@ describe('a photo in which no reference was found', () => {
     await page.getByTestId('photo-count').waitFor();
     await page.getByText('carried over from the count before').waitFor();
     await page.getByText('2 corrections of it').click();
-    await page.getByText('plant, Ina Voss', { exact: true }).waitFor();
+    await page.getByText(/^(plant|keep), Ina Voss$/).waitFor();
     expect(await faultsOf(page, 'length-counted')).toEqual([]);
 
     await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
@@ -140,7 +140,9 @@ describe('a photo in which no reference was found', () => {
     const [before, after] = visit.spots[0]!.counts.map(({ result }) => result);
     const said = (place: number) =>
       visit.corrections.filter(({ countId }) => countId === visit.spots[0]!.counts[place]?.id);
-    expect(said(0).map(({ change }) => change.kind)).toEqual(['name plant', 'remove plant', 'leave out']);
+    const [word, ...others] = said(0).map(({ change }) => change.kind);
+    expect(['name plant', 'confirm plant']).toContain(word);
+    expect(others).toEqual(['remove plant', 'leave out']);
     // A plant that was named stands in the new count whatever its marks; one taken off is said again only of a mark.
     const carried = said(1);
     expect(['confirm plant', 'name plant', 'add plant']).toContain(carried[0]?.change.kind);
