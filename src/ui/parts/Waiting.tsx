@@ -1,8 +1,15 @@
+import type { Trouble } from '../../browser/sync/runQueue.ts';
 import { queueState, sendNow } from '../state/app.ts';
 import { go } from '../state/route.ts';
 import { plural } from './plural.ts';
 import { sizeText } from './sizeText.ts';
 import { isNoAnswer, troubleText } from './troubleText.ts';
+
+/** Why nothing is heard of the server, as short as the bar is narrow. */
+function whyNot(trouble: Trouble): string {
+  if (isNoAnswer(trouble)) return 'No network';
+  return trouble.code === 'not-signed-in' ? 'Not signed in' : 'Server in trouble';
+}
 
 /** How much is only on this device yet. A tap sends now. */
 export function Waiting() {
@@ -21,7 +28,7 @@ export function Waiting() {
   if (count <= 0) {
     return (
       <p class="waiting waiting-none" role="status">
-        {trouble === null ? 'All sent' : 'No network'}
+        {trouble === null ? 'All sent' : whyNot(trouble)}
       </p>
     );
   }
