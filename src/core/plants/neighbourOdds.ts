@@ -13,7 +13,7 @@ const MOST_MISSED = 8;
 const DOUBLE_SHARE = 0.064;
 const DOUBLE_MM = 25;
 /** Places of groups are rough, and neighbours share them: the odds count this much. */
-const EVIDENCE_SHARE = 0.4;
+const EVIDENCE_SHARE = 0.6;
 const LEAST = 1e-5;
 const TABLE_MM = 1200;
 

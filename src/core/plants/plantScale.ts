@@ -1,3 +1,4 @@
+import type { Point } from '../geometry/point.ts';
 import type { CameraView } from './cameraView.ts';
 import { groupParts } from './groupParts.ts';
 import { groupScore, type PlantScale } from './groupScore.ts';
@@ -35,7 +36,8 @@ export interface ScaledGroups {
 
 /**
  * The typical plant of this photo and the partition that goes with it: several sizes of plant, as multiples of the
- * typical lobe, are tried from the commonest on, as long as the next one is likelier.
+ * typical lobe, are tried from the commonest on, as long as the next one is likelier; the size taken lies where a parabola
+ * through the best three has its top, so that two sizes nearly as likely do not take turns by a hair.
  *
  * @param priorLog log-prior of a number of plants among these parts (sowing distance), up to a constant.
  * @param neighbours what the distance of two neighbours says (`neighbourOdds`); null where nothing is known of a row.
@@ -56,7 +58,7 @@ export function plantScale(
     tried[k] ??= trial(LOBES[k]!);
     return tried[k]!;
   };
-  const trial = ({ lobes, priorLog: lobesLog }: (typeof LOBES)[number]): Tried => {
+  const trial = ({ lobes, priorLog: lobesLog }: { readonly lobes: number; readonly priorLog: number }): Tried => {
     const areaMm2 = lobes * lobe;
     const scale = { areaMm2, spanMm: SPAN_PER_ROOT_AREA * Math.sqrt(areaMm2), stemShare: USUAL_STEM_SHARE };
     const groups = groupParts(parts, contacts, view, scale, together, neighbours);
@@ -66,5 +68,21 @@ export function plantScale(
   };
   let k = USUAL;
   for (const step of [1, -1]) while (LOBES[k + step] !== undefined && at(k + step).value > at(k).value) k += step;
-  return at(k);
+  const [below, best, above] = [tried[k - 1], at(k), tried[k + 1]];
+  if (!below || !above) return best;
+  const lobes = Math.exp(
+    topOf([
+      [Math.log(LOBES[k - 1]!.lobes), below.value],
+      [Math.log(LOBES[k]!.lobes), best.value],
+      [Math.log(LOBES[k + 1]!.lobes), above.value],
+    ]),
+  );
+  return trial({ lobes, priorLog: 0 });
+}
+
+/** Where the parabola through three points, the middle one highest, has its top. */
+function topOf([a, b, c]: readonly [Point, Point, Point]): number {
+  const [before, after] = [(b[1] - a[1]) / (b[0] - a[0]), (c[1] - b[1]) / (c[0] - b[0])];
+  const [from, to] = [(a[0] + b[0]) / 2, (b[0] + c[0]) / 2];
+  return before > after ? from + ((to - from) * before) / (before - after) : b[0];
 }

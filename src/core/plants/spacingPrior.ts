@@ -5,7 +5,7 @@ const USUAL_MM = 85;
 const USUAL_LOG_SD = 0.45;
 /** With a known seed spacing: some seeds give no plant, so plants stand a little wider. */
 const PLANTS_PER_SEED = 0.87;
-const KNOWN_LOG_SD = 0.25;
+const KNOWN_LOG_SD = 0.17;
 /** A longer bare run is a gap, and says nothing about the distance elsewhere. */
 const GAP_MM = 200;
 
