@@ -7,7 +7,7 @@ export interface DetectorIdentity {
 }
 
 /** Raise each with every change of colour finding, or of the weights by which both are joined, that moves marks. */
-const COLOUR_VERSION = 2;
+const COLOUR_VERSION = 3;
 const JOINED_VERSION = 4;
 
 /** Colour alone, without a network. */
