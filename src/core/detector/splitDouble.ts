@@ -1,8 +1,8 @@
 import type { Detection } from '../plants/detection.ts';
 
 /**
- * From here on two are counted: on 52 rendered scenes 7 pairs that had got one mark, and 5 of 950 singles. (Mean count
- * error 5.6 %, F1 0.922; from 0.5 on 5.7 %, 0.921; from 0.3 on 5.9 %, 0.920.)
+ * From here on two are counted. On 52 rendered scenes with true planes F1 is 0.916 (0.915 from 0.5 on, 0.916 from 0.3 on), the
+ * mean count error 6.6 % (6.6, 6.9 %); of 42 pairs in rows with many doubles 19 get two marks (17, 20).
  */
 const SPLIT_FROM = 0.4;
 const SECOND_CONFIDENCE = 0.5;
