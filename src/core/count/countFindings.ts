@@ -11,6 +11,7 @@ import type { PhotoAnalysis } from './photoAnalysis.ts';
 import { photoEntry } from './photoEntry.ts';
 import type { PreparedPhoto } from './preparedPhoto.ts';
 import { fromPhotoPixels, rasterToPhoto } from './rasterToPhoto.ts';
+import { rowsAlike } from './rowsAlike.ts';
 
 /**
  * The second half of a count: what was found in a prepared photo, with its doubt and all that follows from it. Without
@@ -89,7 +90,13 @@ export function countFindings(
       gapM,
       alongErrorMm: found.alongErrorMm,
     }),
-    warnings: [...found.warnings, ...stretch.warnings, ...findings.warnings, ...unresolved(strip)],
+    warnings: [
+      ...found.warnings,
+      ...stretch.warnings,
+      ...findings.warnings,
+      ...rowsAlike(findings.rowLine, found.kind, stretch, rowWidthM),
+      ...unresolved(strip),
+    ],
   };
   return { result, strip, findings, found };
 }
