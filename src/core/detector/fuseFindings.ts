@@ -60,7 +60,9 @@ function onNetworksWord(marks: readonly Mark[], row: PlantFindings['rowLine']): 
   const limit = Math.max(OFF_ROW_MM, OFF_ROW_SDS * Math.max(ROW_SCATTER_MM, 1000 * (row?.sdM ?? 0)));
   const seen = marks.filter((m) => m.evidence.network !== null);
   const onRow = seen.filter((m) => m.detection.kind === 'plant' && m.evidence.offRowMm <= limit);
-  return seen.map(({ detection, evidence }) => {
+  return seen.map(({ detection: mark, evidence }) => {
+    // looks more like a weed to the network: a crop plant less likely than not
+    const detection = mark.kind === 'weed' ? { ...mark, confidence: mark.confidence / 2 } : mark;
     if (onRow.length < ROW_OF || evidence.offRowMm <= limit) return detection;
     const confidence = detection.confidence * Math.exp(-0.5 * OFF_ROW_SDS * square(evidence.offRowMm / limit));
     return { ...detection, kind: detection.kind === 'plant' ? 'weed' : detection.kind, confidence };

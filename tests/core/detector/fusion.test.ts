@@ -161,6 +161,14 @@ describe('fuseFindings', () => {
     expect(with2(0.5)).toEqual([100, 200, 293, 308, 400, 500]);
   });
 
+  it('does not think a crop plant likely that the network calls a weed, where the scale is only claimed', () => {
+    const network = findings([...row.map((x) => mark(x, 100, 0.9)), mark(350, 100, 0.7, { kind: 'weed' })]);
+    const { detections } = fuseFindings(network, findings(row.map((x) => mark(x, 100, 0.9))), strip(), false);
+    const weeds = detections.filter((d) => d.kind === 'weed');
+    expect(weeds.map((d) => d.baseStripPx[0])).toEqual([350]);
+    expect(weeds[0]!.confidence).toBeLessThan(0.5);
+  });
+
   it('drops a faint second mark of one plant', () => {
     const network = findings([...row.map((x) => mark(x, 100, 0.9)), mark(312, 100, 0.4, { leafAreaMm2: 60 })]);
     expect(places(fuseFindings(network, findings(row.map((x) => mark(x, 100, 0.9))), strip()))).toEqual(row);
