@@ -20,6 +20,6 @@ export function rowsAlike(
   const offM = Math.abs(rowLine.acrossAtZeroM + (rowLine.slope * (fromM + toM)) / 2);
   if (rowWidthM - offM > offM + ALIKE_M) return [];
   const message =
-    'The reference lies about midway between two rows: counted is the one marked in the picture. Lay it within 15 cm of the row you mean.';
+    'The reference lies about midway between two rows: counted is the one marked in the picture. Lay it within 15 cm (6 in) of the row you mean.';
   return [{ code: 'rows-alike', message }];
 }
