@@ -3,7 +3,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { faultsOf } from './checkPage.ts';
 import { newProfile, openBrowser, startServer } from './support.ts';
-import { addField, SAMPLE, sayName, setUpPhotos, startVisit } from './walkSteps.ts';
+import { addField, SAMPLE, setUpPhotos, signIn, startVisit } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -28,9 +28,7 @@ describe('a first quick number while the network still looks', () => {
     server = await startServer({ demo: false });
     // Without the service worker the file is asked for anew, so that the test can hold it back.
     browser = await openBrowser(profile, { serviceWorkers: 'block' });
-    page = browser.pages()[0] ?? (await browser.newPage());
-    await page.goto(server.address);
-    await sayName(page);
+    page = await signIn(browser, server.address);
   });
   afterAll(async () => {
     await browser.close();

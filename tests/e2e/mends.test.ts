@@ -3,7 +3,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { faultsOf } from './checkPage.ts';
 import { newProfile, openBrowser, startServer } from './support.ts';
-import { daysAgo, sayName, startVisit, tally } from './walkSteps.ts';
+import { daysAgo, signIn, startVisit, tally } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -35,9 +35,7 @@ describe('what goes wrong in a field can be put right there', () => {
   beforeAll(async () => {
     server = await startServer({ demo: false });
     browser = await openBrowser(profile);
-    page = browser.pages()[0] ?? (await browser.newPage());
-    await page.goto(server.address);
-    await sayName(page);
+    page = await signIn(browser, server.address);
   });
   afterAll(async () => {
     await browser.close();

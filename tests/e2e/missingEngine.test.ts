@@ -2,7 +2,7 @@ import { rmSync } from 'node:fs';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { newProfile, openBrowser, startServer } from './support.ts';
-import { addField, SAMPLE, sayName, setUpPhotos, startVisit } from './walkSteps.ts';
+import { addField, SAMPLE, setUpPhotos, signIn, startVisit } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -17,9 +17,7 @@ describe('a photo before the network and its engine are on the device', () => {
     server = await startServer({ demo: false });
     // Without the service worker the file is asked for anew, so that the test can keep it away.
     browser = await openBrowser(profile, { serviceWorkers: 'block' });
-    page = browser.pages()[0] ?? (await browser.newPage());
-    await page.goto(server.address);
-    await sayName(page);
+    page = await signIn(browser, server.address);
   });
   afterAll(async () => {
     await browser.close();

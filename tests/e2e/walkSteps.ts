@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 
 /** The sample photo's options as its truth file gives them: tape in inches, 30 in rows, 0 to 10 ft, camera at 1.50 m. */
 export const SAMPLE = 'sample-images/side-tape-inch.jpg';
@@ -10,6 +10,14 @@ export async function sayName(page: Page, name = PERSON): Promise<void> {
   await page.getByLabel('Your name').fill(name);
   await page.getByRole('button', { name: 'That is me' }).click();
   await page.getByLabel('Your name').waitFor({ state: 'detached' });
+}
+
+/** A browser's first page, opened at the server by somebody who said a name. */
+export async function signIn(browser: BrowserContext, address: string): Promise<Page> {
+  const page = browser.pages()[0] ?? (await browser.newPage());
+  await page.goto(address);
+  await sayName(page);
+  return page;
 }
 
 export function daysAgo(days: number): string {
