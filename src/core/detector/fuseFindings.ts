@@ -30,7 +30,8 @@ export function fuseFindings(
   const row = colour.rowLine ?? network.rowLine;
   const marks = gatherMarks(network, colour, strip);
   const told = loneDoubles(scaleKnown ? marks.flatMap(weighed) : onNetworksWord(marks, row), strip.mmPerPx);
-  const detections = (scaleKnown ? told.flatMap((d) => splitDouble(d, strip.mmPerPx)) : [...told])
+  const detections = told
+    .flatMap((d) => (scaleKnown ? splitDouble(d, strip.mmPerPx) : [d]))
     .sort((a, b) => a.baseStripPx[0] - b.baseStripPx[0] || a.baseStripPx[1] - b.baseStripPx[1])
     .map((d, k): Detection => ({ ...d, id: `p${k + 1}` }));
   return {
