@@ -1,22 +1,13 @@
-import { middleOf } from '../../geometry/camera.ts';
-import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
-import { ribbonOutline, ribbonWidth } from '../line/ribbon.ts';
-import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
-import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
+import { ribbonOutline } from '../line/ribbon.ts';
+import { alongErrorMm, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
-import { RESTING_HEIGHT } from '../plane/restingHeight.ts';
-import { solvePose } from '../plane/solvePose.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
 import { frameBars } from './frameBars.ts';
-import { frameProblem } from './frameProblem.ts';
 import { type FrameQuad, frameQuads } from './frameQuad.ts';
+import { solveFrame } from './solveFrame.ts';
 
-/** Corners from crossing edges, and a frame that is not quite square or flat: pixels per 1000 of the picture's width. */
-const CORNER_SD_SHARE = 0.0006;
-/** Bars are 8 to 60 mm wide. */
-const BAR_M: readonly [number, number] = [0.006, 0.07];
 /** Root mean square misfit over the doubt beyond which the four corners are not those of the frame asked for. */
 const REFUSE_MISFIT = 12;
 const WARN_MISFIT = 5;
@@ -63,31 +54,10 @@ interface SolvedFrame {
 
 /** The frame's plane for each way its two sizes can lie, the better one. */
 function solveQuad(quad: FrameQuad, photo: Raster, alongM: number, acrossM: number, cues: CameraCues): SolvedFrame[] {
-  const { widthPx, heightPx } = photo;
-  const sdPx = Math.max(0.7, CORNER_SD_SHARE * widthPx);
   const solved = [0, 1].flatMap((turn): SolvedFrame[] => {
     const corners = axisFirst(quad.corners, turn);
-    const perimeter = corners.reduce(
-      (sum, p, k) => sum + norm(p[0] - corners[(k + 1) % 4]![0], p[1] - corners[(k + 1) % 4]![1]),
-      0,
-    );
-    const widths = quad.bars.map(({ ribbon }) => ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2));
-    const barM = (widths.reduce((sum, w) => sum + w, 0) / 4) * ((2 * (alongM + acrossM)) / perimeter);
-    if (barM < BAR_M[0] || barM > BAR_M[1]) return [];
-    const focalPx = likelyFocalPx(cues, widthPx, heightPx);
-    const solve = (sd: number) => {
-      const problem = frameProblem(corners, alongM, acrossM, barM / 2, sd, focalPx, middleOf(widthPx, heightPx));
-      const views = likelyViews(cues, widthPx, heightPx, false);
-      return planeFromPoses(
-        views.flatMap((view) => solvePose(problem, view)),
-        RESTING_HEIGHT.frame,
-      );
-    };
-    const plane = solve(sdPx);
-    if (plane === null) return [];
-    const misfit = Math.sqrt(plane.poses[0]!.pose.cost / 2);
-    const widened = misfit > 1 ? solve(sdPx * misfit) : plane;
-    return widened === null ? [] : [{ quad, corners, plane: widened, misfit }];
+    const frame = solveFrame(corners, quad.bars, { alongM, acrossM, acrossKnown: true }, photo, cues);
+    return frame === null ? [] : [{ quad, corners, ...frame }];
   });
   // A square frame fits both ways: then the side that runs more to the right is along.
   solved.sort((a, b) => a.misfit - b.misfit);

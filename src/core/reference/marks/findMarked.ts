@@ -20,9 +20,9 @@ export function findMarked(photo: Raster, marks: readonly Reading[], cues: Camer
     const cards = markedCards(photo, line, cues);
     if (cards !== null) return cards;
   }
-  const known = tape?.clear
-    ? tape.line
-    : (markedFrame(photo, line) ?? markedRod(photo, line, tape?.line ?? null) ?? line);
+  const frame = tape?.clear ? null : markedFrame(photo, line, cues);
+  if (frame?.plane) return frame.plane;
+  const known = tape?.clear ? tape.line : (frame?.line ?? markedRod(photo, line, tape?.line ?? null) ?? line);
   const found = solvePlane(known, cues, { ...photo, green: () => greenPoints(photo) });
   // what a person marked is shown, and moved, where it was marked; the print only made it finer
   return found.kind === 'none'
