@@ -8,10 +8,12 @@ export interface DetectorCard {
   readonly file: string;
   readonly sha256: string;
   /** Scale of the strip that the network sees. */
+  readonly inputMmPerPx: number;
+  /** Scale of the pixels in which it answers. */
   readonly mmPerPx: number;
-  /** Sides of its input must be multiples of this. */
+  /** Sides of its input must be multiples of this many of its pixels. */
   readonly sideMultiple: number;
-  /** Input pixels per output cell. */
+  /** Pixels of the answers per output cell. */
   readonly stride: number;
   /** Peaks of the crown map below this are not looked at. */
   readonly floor: number;

@@ -81,5 +81,5 @@ async function atBestScale(strip: Strip, search: PlantSearch, run: ModelRunner, 
 }
 
 function inputPx({ raster, mmPerPx }: Strip, card: DetectorCard): number {
-  return raster.widthPx * raster.heightPx * square(mmPerPx / card.mmPerPx);
+  return raster.widthPx * raster.heightPx * square(mmPerPx / card.inputMmPerPx);
 }

@@ -2,11 +2,12 @@ import type { Strip } from '../straighten/strip.ts';
 import type { DetectorCard } from './detectorCard.ts';
 import type { ModelTensor } from './modelRunner.ts';
 
-/** The network's input, and how to get from its pixels back to the strip's: strip = model * scale + shift. */
+/** The network's input, and how to get from the pixels of its answers to the strip's: strip = answer * scale + shift. */
 export interface StripTensor {
   readonly tensor: ModelTensor;
   readonly scale: number;
   readonly shift: number;
+  /** The part of the input that shows the strip, in pixels of the input. */
   readonly widthPx: number;
   readonly heightPx: number;
 }
@@ -20,8 +21,11 @@ const VIEW_LIMIT = 1.5;
  * per unit of height, held to +-1.5; zero when the camera is not known), and 1 where the strip has content. Sides are
  * padded to the card's multiple. Shrinking averages areas; growing interpolates.
  */
-export function stripToTensor(strip: Strip, card: Pick<DetectorCard, 'mmPerPx' | 'sideMultiple'>): StripTensor {
-  const scale = card.mmPerPx / strip.mmPerPx;
+export function stripToTensor(
+  strip: Strip,
+  card: Pick<DetectorCard, 'inputMmPerPx' | 'mmPerPx' | 'sideMultiple'>,
+): StripTensor {
+  const scale = card.inputMmPerPx / strip.mmPerPx;
   const shift = (scale - 1) / 2;
   const widthPx = Math.max(1, Math.round(strip.raster.widthPx / scale));
   const heightPx = Math.max(1, Math.round(strip.raster.heightPx / scale));
@@ -47,7 +51,14 @@ export function stripToTensor(strip: Strip, card: Pick<DetectorCard, 'mmPerPx' |
       data[5 * plane + at] = 1;
     }
   }
-  return { tensor: { data, dims: [1, CHANNELS, h, w] }, scale, shift, widthPx, heightPx };
+  const answer = card.mmPerPx / strip.mmPerPx;
+  return {
+    tensor: { data, dims: [1, CHANNELS, h, w] },
+    scale: answer,
+    shift: (answer - 1) / 2,
+    widthPx,
+    heightPx,
+  };
 }
 
 function held(v: number): number {

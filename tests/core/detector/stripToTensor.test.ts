@@ -4,7 +4,7 @@ import type { CameraStand } from '../../../src/core/geometry/cameraStand.ts';
 import { makeRaster } from '../../../src/core/raster/raster.ts';
 import type { Strip } from '../../../src/core/straighten/strip.ts';
 
-const card = { mmPerPx: 2, sideMultiple: 32 };
+const card = { inputMmPerPx: 2, mmPerPx: 2, sideMultiple: 32 };
 const identity = [1, 0, 0, 0, 1, 0, 0, 0, 1] as const;
 
 function grey(widthPx: number, heightPx: number, mmPerPx: number, camera: CameraStand | null = null): Strip {
@@ -24,6 +24,14 @@ describe('stripToTensor', () => {
     expect(valid.reduce((a, b) => a + b)).toBe(50 * 25);
     expect(tensor.data[0]).toBeCloseTo((0.2 - 0.45) * 4, 5);
     expect(tensor.data[63]).toBe(0);
+  });
+
+  it('shows a network more than the pixels of its answers, and gives places in those', () => {
+    const { tensor, widthPx, heightPx, scale, shift } = stripToTensor(grey(100, 50, 0.5), { ...card, inputMmPerPx: 1 });
+    expect(tensor.dims).toEqual([1, 6, 32, 64]);
+    expect([widthPx, heightPx]).toEqual([50, 25]);
+    // the first answer pixel covers the strip's first 4 x 4, whose middle is 1.5
+    expect([scale, shift]).toEqual([4, 1.5]);
   });
 
   it('says nothing where the photo does not reach', () => {

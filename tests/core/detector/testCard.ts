@@ -5,6 +5,7 @@ export const testCard: DetectorCard = {
   name: 'test',
   file: 'test.onnx',
   sha256: '',
+  inputMmPerPx: 2,
   mmPerPx: 2,
   sideMultiple: 32,
   stride: 2,
