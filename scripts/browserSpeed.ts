@@ -3,6 +3,8 @@
  * without and with the network, in the measuring threads alone and on the page, the CPU time that these threads took for
  * the first number (what is left to say on a machine that others use too), and the memory that the browser's processes
  * hold at most. Memory is watched in runs of its own: looking at it takes a good part of a core. Needs the built page.
+ * Each is measured twice: the photo is there as the threads start, or as the page stands; and some seconds later, which
+ * is sooner than a person has laid a tape down.
  * The photo is a rendered sample image made larger, so the file is of a phone's size; its content is not sharper for it.
  *
  *   npx tsx scripts/browserSpeed.ts [RUNS]
@@ -16,6 +18,9 @@ import { newProfile, openBrowser, startServer } from '../tests/e2e/support.ts';
 import { addField, sayName, setUpPhotos, startVisit } from '../tests/e2e/walkSteps.ts';
 
 const RUNS = Number(process.argv[2] ?? 3);
+const PAUSE_MS = 6000;
+const PAUSES = [0, PAUSE_MS];
+const whenSaid = (pauseMs: number) => (pauseMs === 0 ? 'at once' : `after ${pauseMs / 1000} s`);
 const OPTIONS = {
   reference: { kind: 'tape', graduations: 'in' },
   cameraHeight: { heightM: 1.5, sdM: 0.06, given: true },
@@ -118,8 +123,15 @@ async function stop(): Promise<void> {
   await page.waitForTimeout(1000);
 }
 
-/** One photo in the measuring threads that are there, else in new ones. */
-async function measure(model: string) {
+/** One photo in the measuring threads that are there, else in new ones, which then have the pause to themselves. */
+async function measure(model: string, pauseMs = 0) {
+  if (pauseMs > 0) {
+    await page.evaluate((address) => {
+      const own = globalThis as typeof globalThis & { thread?: Worker };
+      own.thread ??= new Worker(address, { type: 'module' });
+    }, `/assets/${worker}`);
+    await page.waitForTimeout(pauseMs);
+  }
   const before = threadsCpuMs(profile);
   const one = await page.evaluate(
     async ([address, photo, options, model]) => {
@@ -148,21 +160,25 @@ async function measure(model: string) {
 }
 
 for (const model of ['none', 'auto']) {
-  const runs: Awaited<ReturnType<typeof measure>>[] = [];
-  for (let run = 0; run < RUNS; run++) {
-    await stop();
-    runs.push(await measure(model));
+  for (const pauseMs of PAUSES) {
+    const runs: Awaited<ReturnType<typeof measure>>[] = [];
+    for (let run = 0; run < RUNS; run++) {
+      await stop();
+      runs.push(await measure(model, pauseMs));
+    }
+    console.log(
+      `measuring threads, model ${model}, ${whenSaid(pauseMs)}: first number after ${told(runs.map((one) => one.firstMs))} ms ` +
+        `(CPU of the threads ${told(runs.map((one) => one.cpuMs))} ms); count after ${told(runs.map((one) => one.ms))} ms; ` +
+        `${runs[0]!.plants} plants; parts of the last ` +
+        `${JSON.stringify(runs.at(-1)!.timings, (_k, v) => (typeof v === 'number' ? Math.round(v) : v))}; ${load()}`,
+    );
   }
+  await stop();
   const most = await watched(async () => {
-    for (let run = 0; run < 3; run++) await measure(model);
+    for (let run = 0; run < 3; run++) await measure(model, run === 0 ? PAUSE_MS : 0);
   });
   await stop();
-  console.log(
-    `measuring threads, model ${model}: first number after ${told(runs.map((one) => one.firstMs))} ms ` +
-      `(CPU of the threads ${told(runs.map((one) => one.cpuMs))} ms); count after ${told(runs.map((one) => one.ms))} ms; ` +
-      `${runs[0]!.plants} plants; three photos one after another: memory at most ${inMegabytes(most)}; parts of the last ` +
-      `${JSON.stringify(runs.at(-1)!.timings, (_k, v) => (typeof v === 'number' ? Math.round(v) : v))}; ${load()}`,
-  );
+  console.log(`three photos one after another, model ${model}: memory at most ${inMegabytes(most)}`);
 }
 
 // The same photo the way a person gives it: chosen on the walk's page, kept, shown and counted there.
@@ -174,12 +190,15 @@ writeFileSync(file, large);
  * From the moment the page gets the file to the frames that show the first number and the count, milliseconds by the
  * page's own clock: handing the file over and asking from outside whether a number is there take time of their own.
  */
-async function onThePage(field: string): Promise<readonly [number, number]> {
+async function onThePage(field: string, pauseMs: number): Promise<readonly [number, number]> {
   await page.goto(`${server.address}/#/`);
   await addField(page, field);
   await startVisit(page);
   await setUpPhotos(page);
-  await page.waitForTimeout(1000);
+  // What was made ready while the test filled in the page is gone: the page opens anew.
+  await page.reload();
+  await page.getByLabel('From gallery').waitFor({ state: 'attached' });
+  await page.waitForTimeout(pauseMs);
   await page.evaluate(() => {
     const own = globalThis as typeof globalThis & { shownMs?: Promise<readonly [number, number]> };
     own.shownMs = new Promise((resolve) => {
@@ -212,15 +231,18 @@ async function onThePage(field: string): Promise<readonly [number, number]> {
   await page.getByLabel('From gallery').setInputFiles(file);
   return page.evaluate(() => (globalThis as typeof globalThis & { shownMs?: Promise<[number, number]> }).shownMs!);
 }
-const shown: (readonly [number, number])[] = [];
-for (let run = 0; run < RUNS; run++) shown.push(await onThePage(`Twelve Megapixels ${run + 1}`));
-const most = await watched(async () => void (await onThePage('Watched')));
+for (const pauseMs of PAUSES) {
+  const shown: (readonly [number, number])[] = [];
+  const field = `Twelve Megapixels ${whenSaid(pauseMs)}`;
+  for (let run = 0; run < RUNS; run++) shown.push(await onThePage(`${field} ${run + 1}`, pauseMs));
+  console.log(
+    `the page, photo chosen ${whenSaid(pauseMs)}, from file to screen: first number after ` +
+      `${told(shown.map(([ms]) => ms))} ms, count after ${told(shown.map(([, ms]) => ms))} ms; ${load()}`,
+  );
+}
+const most = await watched(async () => void (await onThePage('Watched', PAUSE_MS)));
 await page.waitForTimeout(5000);
-console.log(
-  `the page, from file to screen: first number after ${told(shown.map(([ms]) => ms))} ms, count after ` +
-    `${told(shown.map(([, ms]) => ms))} ms; memory at most ${inMegabytes(most)}, five seconds later ` +
-    `${inMegabytes(browserMemory(profile))}; ${load()}`,
-);
+console.log(`the page: memory at most ${inMegabytes(most)}, five seconds later ${inMegabytes(browserMemory(profile))}`);
 await browser.close();
 await server.close();
 rmSync(profile, { recursive: true, force: true });

@@ -11,10 +11,11 @@ import type { AnalysisReply, AnalysisRequest, Measured } from '../worker/analysi
 import { analysisFailed } from '../worker/analysisFailed.ts';
 import { colourAlone } from '../worker/colourAlone.ts';
 import { nowMs } from './clock.ts';
-import { type MeasuringThread, measuringThread } from './measuringThread.ts';
+import { measuringThread } from './measuringThread.ts';
 import type { NetworkThread } from './networkThread.ts';
 import { nextThread } from './nextThread.ts';
 import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
+import { practisedThread } from './practisedThread.ts';
 import { startNetworkThread } from './startNetworkThread.ts';
 
 /**
@@ -24,8 +25,9 @@ import { startNetworkThread } from './startNetworkThread.ts';
 declare const self: DedicatedWorkerGlobalScope;
 
 let queue: Promise<void> = Promise.resolve();
-/** Started before its photo is there, so that nobody waits for its code. */
-let waiting: MeasuringThread | null = measuringThread();
+/** Started before its photo is there, so that nobody waits for its code; the first one has practised, given the time. */
+const pixels = practisedThread(measuringThread);
+pixels.practise();
 /** To start the network's engine takes longer than to open the network and look. */
 const engine = nextThread<NetworkThread>(startNetworkThread);
 engine.prepare();
@@ -48,9 +50,7 @@ async function answer(request: AnalysisRequest): Promise<void> {
     opening?.catch(() => undefined);
   };
   try {
-    const { measure } = waiting ?? measuringThread();
-    waiting = null;
-    const done = await measure({ photo, file, options }, (quick) => {
+    const done = await pixels.take().measure({ photo, file, options }, (quick) => {
       send('quick', good({ result: quick, stock: null }));
       // Opens while colour is looked at once more, whole.
       open();
@@ -67,7 +67,8 @@ async function answer(request: AnalysisRequest): Promise<void> {
     send('last', analysisFailed(file, error));
   } finally {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
-    waiting ??= measuringThread();
+    // No practice: this thread and those under it end soon after a photo, and a new one practises.
+    pixels.prepare();
     if (model !== 'none') engine.prepare();
   }
 }

@@ -2,7 +2,8 @@ import { preparePhoto } from '../core/count/preparePhoto.ts';
 import { good, type Outcome } from '../core/faults/outcome.ts';
 import { findPlantsByColour } from '../core/plants/findPlantsByColour.ts';
 import { analysisFailed } from '../worker/analysisFailed.ts';
-import type { ByColour, MeasureReply, MeasureRequest } from '../worker/measureApi.ts';
+import type { ByColour, MeasureOrder, MeasureReply, MeasureRequest } from '../worker/measureApi.ts';
+import { practise } from '../worker/practise.ts';
 import { quickLook } from '../worker/quickLook.ts';
 import { nowMs } from './clock.ts';
 import { decodePhoto } from './decodePhoto.ts';
@@ -15,7 +16,11 @@ declare const self: DedicatedWorkerGlobalScope;
 
 const send = (reply: MeasureReply, hand: Transferable[] = []) => self.postMessage(reply, hand);
 
-self.onmessage = async ({ data }: MessageEvent<MeasureRequest>) => {
+self.onmessage = async ({ data }: MessageEvent<MeasureOrder>) => {
+  if ('practise' in data) {
+    await practise(nowMs, () => new Promise((resolve) => setTimeout(resolve)));
+    return send({ practised: true });
+  }
   const done = await measured(data);
   send({ done }, done.ok ? [done.value.ready.strip.raster.data.buffer as ArrayBuffer] : []);
 };

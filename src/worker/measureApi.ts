@@ -7,6 +7,9 @@ import type { AnalysisRequest } from './analysisApi.ts';
 /** What the thread that takes pixels apart is asked: one photo, once. */
 export type MeasureRequest = Pick<AnalysisRequest, 'photo' | 'file' | 'options'>;
 
+/** Before its photo it may be asked to practise. */
+export type MeasureOrder = MeasureRequest | { readonly practise: true };
+
 /** A photo up to what colour tells of it; the strip's pixels are handed over. */
 export interface ByColour {
   readonly ready: PreparedPhoto;
@@ -15,5 +18,8 @@ export interface ByColour {
   readonly doneMs: number;
 }
 
-/** A quick number to be shown, where there is one; then the whole answer, or why not. */
-export type MeasureReply = { readonly quick: CountResult } | { readonly done: Outcome<ByColour> };
+/** A quick number to be shown, where there is one; then the whole answer, or why not. Or that practice is over. */
+export type MeasureReply =
+  | { readonly quick: CountResult }
+  | { readonly done: Outcome<ByColour> }
+  | { readonly practised: true };
