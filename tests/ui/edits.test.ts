@@ -14,6 +14,8 @@ import {
   addDecision,
   addImpression,
   changeCount,
+  countAfterAll,
+  leftOutBy,
   personId,
   photoCount,
   putDamage,
@@ -69,6 +71,38 @@ describe('edits of a visit give documents that the engine reads', () => {
     expect(visit.impressions?.[0]?.words).toBe('thin');
     expect(visit.spots[0]?.counts[0]).toMatchObject({ plants: [31] });
     expect(visit.damage).toMatchObject([{ hazard: 'frost' }]);
+  });
+
+  test('a count of a photo that is to count after all takes the place of the one made since', () => {
+    const sha256 = 'ab'.repeat(32);
+    const [older, newer, elsewhere] = [counted(sha256, 30), counted(sha256, 31), counted('cd'.repeat(32), 29)];
+    const recounted = [
+      startVisit(START),
+      addCount(SPOT, older),
+      addCount(SPOT, elsewhere),
+      addCount(SPOT, newer, true),
+      addCorrection('k1', 'Ada Lind', AT, older.id, { kind: 'leave out' }, 'counted again'),
+    ];
+    const counting = (visit: VisitDocument) =>
+      visit.spots[0]!.counts.filter(({ id }) => leftOutBy(visit, id).length === 0).map(({ id }) => id);
+    expect(counting(visitAfter(...recounted))).toEqual([elsewhere.id, newer.id]);
+    const back = countAfterAll('k2', 'Ben Okoro', AT, older.id);
+    expect(counting(visitAfter(...recounted, back))).toEqual([older.id, elsewhere.id]);
+    // Asked twice, by a slip or on two devices, it stays so; and there is a way to and fro.
+    expect(counting(visitAfter(...recounted, back, countAfterAll('k3', 'Ada Lind', AT, older.id)))).toEqual([
+      older.id,
+      elsewhere.id,
+    ]);
+    expect(counting(visitAfter(...recounted, back, countAfterAll('k3', 'Ada Lind', AT, newer.id)))).toEqual([
+      elsewhere.id,
+      newer.id,
+    ]);
+    const { corrections } = visitAfter(...recounted, back);
+    expect(corrections?.map(({ id, by }) => [id, by])).toEqual([
+      ['k1', 'ada-lind'],
+      ['k2-1', 'ben-okoro'],
+      ['k2-2', 'ben-okoro'],
+    ]);
   });
 
   test('a photo counts once in its spot, and twice only where that was meant', () => {

@@ -14,7 +14,7 @@ import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from 
 import { zoneNow } from '../state/walkZone.ts';
 import { codeVersion } from './codeVersion.ts';
 import { photoOptions } from './photoOptions.ts';
-import { addCount, carryCorrections, type PhotoCount, photoCount } from './visitEdits.ts';
+import { addCorrection, addCount, carryCorrections, type PhotoCount, photoCount } from './visitEdits.ts';
 
 export interface TakenPhoto {
   readonly visit: VisitDocument;
@@ -171,8 +171,15 @@ async function measure(
   const { before } = about;
   const count = photoCount(`count-${newId().slice(0, 8)}`, result as never);
   const added = addCount(start, count, before !== null);
-  const carried = before === null ? null : carryCorrections(`carried-${newId().slice(0, 8)}`, at, before, count);
-  await edit('visit', visit.id, (document) => (carried === null ? added(document) : carried(added(document))));
+  if (before === null) {
+    await edit('visit', visit.id, added);
+    return outcome;
+  }
+  // In one step: a tab that dies here never leaves two counts of one photo.
+  const carried = carryCorrections(`carried-${newId().slice(0, 8)}`, at, before, count);
+  const why = marks === undefined ? 'counted again' : 'counted again with a length set';
+  const leftOut = addCorrection(newId(), name, at, before.id, { kind: 'leave out' }, why);
+  await edit('visit', visit.id, (document) => leftOut(carried(added(document))));
   return outcome;
 }
 

@@ -1,4 +1,5 @@
 import { carryOver } from '../../core/corrections/carryOver.ts';
+import { standingChanges } from '../../core/corrections/standingChanges.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
 import type { Json } from '../../core/sync/json.ts';
 import type { PhotoResult, VisitChange, VisitCount } from '../../core/visit/countSchema.ts';
@@ -147,6 +148,41 @@ export const addCorrection = (
   onVisit((visit) => {
     const made = { id, at, by: personId(name), countId, change, ...(why === undefined ? {} : { why }) };
     return { ...known(visit, name), corrections: [...(visit.corrections ?? []), made] };
+  });
+
+/** The records that left a count out and stand; none: it counts. */
+export const leftOutBy = (visit: VisitDocument, countId: string) =>
+  standingChanges((visit.corrections ?? []).filter((one) => one.countId === countId)).standing.filter(
+    ({ change }) => change.kind === 'leave out',
+  );
+
+export const OTHER_COUNT = 'another count of the same photo stands';
+
+/**
+ * Lets a count that was left out count again. A photo counts once: its other counts at the spot are left out for it.
+ *
+ * @param id begins the ids of the records made.
+ */
+export const countAfterAll = (id: string, name: string, at: string, countId: string): Edit =>
+  onVisit((visit) => {
+    const there = visit.spots.flatMap(({ counts }) => (counts.some((one) => one.id === countId) ? counts : []));
+    const own = there.find((one) => one.id === countId);
+    const by = personId(name);
+    const back = leftOutBy(visit, countId).map((deed) => ({
+      by,
+      countId,
+      change: { kind: 'undo', correctionId: deed.id } as const,
+    }));
+    if (own === undefined || back.length === 0) return visit;
+    const others = there.filter((one) => one !== own && isOf(own)(one) && leftOutBy(visit, one.id).length === 0);
+    const out = others.map((other) => ({
+      by,
+      countId: other.id,
+      change: { kind: 'leave out' } as const,
+      why: OTHER_COUNT,
+    }));
+    const made = [...back, ...out].map((record, i) => ({ id: `${id}-${i + 1}`, at, ...record }));
+    return { ...known(visit, name), corrections: [...(visit.corrections ?? []), ...made] };
   });
 
 export const putDamage = (damage: VisitDamage): Edit =>

@@ -1,7 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
-import { standingChanges } from '../../core/corrections/standingChanges.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
 import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
@@ -14,7 +13,7 @@ import type { PhotoResult, VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { countOnePhoto, firstNumbers, keepTaken, leavePhotoOut } from '../edits/countOnePhoto.ts';
 import { setSpotNote } from '../edits/noteEdits.ts';
-import { addCorrection } from '../edits/visitEdits.ts';
+import { addCorrection, leftOutBy } from '../edits/visitEdits.ts';
 import { CheckPhoto } from '../learning/CheckPhoto.tsx';
 import { CorrectingPhoto } from '../parts/CorrectingPhoto.tsx';
 import { checkedShare, EVERY_MARK } from '../parts/checkedShare.ts';
@@ -47,7 +46,7 @@ export function SpotPage({ id, spot }: { id: string; spot: string }) {
   const own = visit.spots[place];
   const counts = own?.counts ?? [];
   // What counts no more stands below what does.
-  const out = counts.filter((count) => leftOutBy(visit, count) !== undefined);
+  const out = counts.filter((count) => leftOutBy(visit, count.id).length > 0);
   const counted = new Set(counts.flatMap((count) => (count.kind === 'photo' ? [count.result.photo.sha256] : [])));
   const uncounted = rows.value.filter((row) => {
     const brief = row.kind === 'photo' && isJsonObject(row.brief) ? row.brief : {};
@@ -168,12 +167,6 @@ interface CountProps {
   readonly onCover: (covered: boolean) => void;
 }
 
-/** The record that left a count out and stands; undefined: it counts. */
-const leftOutBy = (visit: VisitDocument, count: VisitCount) =>
-  standingChanges((visit.corrections ?? []).filter(({ countId }) => countId === count.id)).standing.findLast(
-    ({ change }) => change.kind === 'leave out',
-  );
-
 function Count({ visit, spot, count, floorPerM2, onCover }: CountProps) {
   const leaveOut = (why: string) =>
     edit(
@@ -181,7 +174,7 @@ function Count({ visit, spot, count, floorPerM2, onCover }: CountProps) {
       visit.id,
       addCorrection(newId(), settings.value.name, nowIso(), count.id, { kind: 'leave out' }, why),
     );
-  const out = leftOutBy(visit, count);
+  const out = leftOutBy(visit, count.id).at(-1);
   if (out !== undefined) return <LeftOut visit={visit} count={count} deed={out} />;
   if (count.kind === 'photo') {
     return <PhotoCount {...{ visit, spot, count, floorPerM2, onCover }} onLeaveOut={leaveOut} />;
@@ -260,7 +253,6 @@ function PhotoCount({ visit, spot, count, floorPerM2, onCover, onLeaveOut }: Pho
       before: count,
       ...(marks === undefined ? {} : { marks }),
     });
-    if (outcome.ok) await onLeaveOut(marks === undefined ? 'counted again' : 'counted again with a length set');
     setSays(outcome.ok ? '' : inOneLine(outcome));
   };
   if (open !== null) {

@@ -4,7 +4,7 @@ import { type Deed, standingChanges } from '../../core/corrections/standingChang
 import { formatLength } from '../../core/units/formatLength.ts';
 import type { VisitCount } from '../../core/visit/countSchema.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
-import { addCorrection, CARRIED_OVER } from '../edits/visitEdits.ts';
+import { CARRIED_OVER, countAfterAll } from '../edits/visitEdits.ts';
 import { edit, newId, nowIso, settings } from '../state/app.ts';
 import { plural } from './plural.ts';
 
@@ -23,20 +23,7 @@ export function LeftOut({ visit, count, deed }: { visit: VisitDocument; count: V
       <p class="quiet">A count was left out: {deed.why ?? 'no reason given'}.</p>
       <button
         type="button"
-        onClick={() =>
-          void edit(
-            'visit',
-            visit.id,
-            addCorrection(
-              newId(),
-              settings.value.name,
-              nowIso(),
-              count.id,
-              { kind: 'undo', correctionId: deed.id },
-              undefined,
-            ),
-          )
-        }
+        onClick={() => void edit('visit', visit.id, countAfterAll(newId(), settings.value.name, nowIso(), count.id))}
       >
         Count it after all
       </button>
