@@ -17,7 +17,8 @@ interface AxeResult {
 
 /**
  * What is wrong with the page as it stands: serious faults by axe-core (WCAG 2.0 and 2.1, A and AA, best practices),
- * targets under 48 px in either direction, and anything that makes a phone scroll sideways. Keeps a picture of it.
+ * targets under 48 px in either direction, anything that makes a phone scroll sideways, options of the command line in
+ * its text. Keeps a picture of it.
  */
 export async function faultsOf(page: Page, place: string): Promise<readonly string[]> {
   // Evaluated from outside the page: its own policy forbids added scripts.
@@ -44,6 +45,8 @@ export async function faultsOf(page: Page, place: string): Promise<readonly stri
     }
     const wide = document.documentElement.scrollWidth - innerWidth;
     if (wide > 0) wrong.push(`${wide} px wider than the screen`);
+    const option = /\B--[a-z][\w-]*/.exec(document.body.textContent ?? '');
+    if (option !== null) wrong.push(`says ${option[0]}, which only a command line knows`);
     return wrong;
   }, LEAST_TARGET_PX);
   await shot(page, place);

@@ -3,6 +3,7 @@ import { inOneLine } from '../../core/faults/outcome.ts';
 import { headInUse } from '../../core/learning/headShelf.ts';
 import { type LearningSet, learningSet } from '../../core/learning/learningSet.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
+import { pageWords } from '../parts/pageWords.ts';
 import { plural } from '../parts/plural.ts';
 import { show, shown } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
@@ -29,7 +30,7 @@ export function LearningPage({ farm }: { farm: string }) {
   const name = farmsHere().find(({ id }) => id === farm)?.name ?? farm;
   if (document === null || seen === null) return <p class="quiet">Opening</p>;
   const shelf = shelfIn(document);
-  if (!shelf.ok) return <p role="alert">{inOneLine(shelf)}</p>;
+  if (!shelf.ok) return <p role="alert">{pageWords(inOneLine(shelf))}</p>;
   const lesson = lessons.value.get(farm);
   const { set, detector, counts, photos } = seen;
   const inUse = headInUse(shelf.value);

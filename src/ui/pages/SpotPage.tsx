@@ -24,6 +24,7 @@ import { NotHere } from '../parts/NotHere.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
+import { pageWords } from '../parts/pageWords.ts';
 import { SpotZone } from '../parts/SpotZone.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
@@ -114,7 +115,7 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
     const position = Array.isArray(at) ? (at as unknown as [number, number]) : undefined;
     const gravity = gravityOf(sha256);
     const outcome = await countOnePhoto(visit, spot, held, { position, gravity, before: null });
-    if (!outcome.ok) setSays(inOneLine(outcome));
+    if (!outcome.ok) setSays(pageWords(inOneLine(outcome)));
   };
   useEffect(() => {
     void count();
@@ -253,7 +254,7 @@ function PhotoCount({ visit, spot, count, floorPerM2, onCover, onLeaveOut }: Pho
       before: count,
       ...(marks === undefined ? {} : { marks }),
     });
-    setSays(outcome.ok ? '' : inOneLine(outcome));
+    setSays(outcome.ok ? '' : pageWords(inOneLine(outcome)));
   };
   if (open !== null) {
     const about = { visit, count, floorPerM2, setLength: open === 'length' };

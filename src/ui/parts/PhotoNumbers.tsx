@@ -7,6 +7,7 @@ import { formatPopulation, formatPopulationNumber } from '../../core/units/forma
 import type { PhotoResult } from '../../core/visit/countSchema.ts';
 import { COLOUR_ALONE } from '../../worker/colourAlone.ts';
 import { checkedShare } from './checkedShare.ts';
+import { pageWords } from './pageWords.ts';
 import { wordFor } from './plural.ts';
 import { unbroken } from './unbroken.ts';
 
@@ -43,9 +44,7 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
   const changed = Math.round(original.count.value) !== Math.round(value);
   const plants = wordFor(Math.round(value), 'plant');
   const whole = result as unknown as CountResult;
-  const lines = countText(whole, units).map((line) =>
-    line.replace(/^! /, '').replace(' (--row-width)', '').replace('no scale: No', 'No'),
-  );
+  const lines = countText(whole, units).map((line) => pageWords(line.replace(/^! /, '').replace('no scale: No', 'No')));
   if (whole.population !== null) lines[1] = populationText(whole.population, units);
   const share = checkedShare(whole);
   const { stretch } = original;
@@ -73,7 +72,7 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
           No length is known here, so nothing is measured and this count decides nothing. Set a length on the photo.
         </p>
       )}
-      {alone !== undefined && <p class="notice">{alone.message}</p>}
+      {alone !== undefined && <p class="notice">{pageWords(alone.message)}</p>}
       {checkedBy.length > 0 && (
         <p>
           <strong>Checked by {checkedBy.join(' and ')}</strong>
