@@ -45,7 +45,7 @@ export function findTape(
   const read = candidates.slice(0, 4).map((candidate) => {
     const { ribbon, colour } = candidate.extent;
     const taperSd = candidate.traced.taperSdPx / ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2);
-    return { candidate, readings: readGraduations(photo, ribbon, colour, taperSd, camera) };
+    return { candidate, readings: readGraduations(photo, ribbon, colour, taperSd, camera, request.kind === 'tape') };
   });
   const tapes = read.filter((r) => r.readings.length > 0).sort((a, b) => strength(b.readings) - strength(a.readings));
   const strongest = tapes[0];

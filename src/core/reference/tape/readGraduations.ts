@@ -14,6 +14,7 @@ import { type EvenPrint, type Graduations, lengthOf, possibleReadings } from './
 import { type CameraHint, tapeWidthLikelihood } from './tapeWidth.ts';
 import { trackPeriods } from './trackPeriods.ts';
 import { weighedMap } from './weighedMap.ts';
+import { wholePeriods } from './wholePeriods.ts';
 
 export type { Graduations } from './possibleReadings.ts';
 
@@ -56,6 +57,8 @@ const MOSTLY = 0.6;
  * most of it, it is looked at once more with crumbs and other dark spots cut down to the size of marks.
  *
  * @param taperSd expected error of the ribbon's own foreshortening, as c
+ * @param faint whether somebody said that a tape is there: then print that no short stretch shows is looked for over the
+ * whole ribbon at once
  */
 export function readGraduations(
   photo: Raster,
@@ -63,6 +66,7 @@ export function readGraduations(
   colour: readonly [number, number, number],
   taperSd: number,
   camera: CameraHint,
+  faint = true,
 ): GraduationReading[] {
   const band = inkBand(photo, ribbon, colour);
   const signals = groupSignals(band, Math.round(6 * ribbonWidth(ribbon, (ribbon.fromS + ribbon.toS) / 2)));
@@ -70,7 +74,10 @@ export function readGraduations(
   const whole = readSignals(photo, ribbon, band, signals, taperSd, camera);
   const seen = whole[0];
   if (seen?.fit.followed === true && seen.fit.agreeing >= MOSTLY) return whole;
-  const cut = readSignals(photo, ribbon, band, signals.map(cutSignal), taperSd, camera);
+  const even = signals.map(cutSignal);
+  const cut = readSignals(photo, ribbon, band, even, taperSd, camera);
+  if (faint && seen === undefined && cut[0] === undefined)
+    return readSignals(photo, ribbon, band, even, taperSd, camera, true);
   return cut[0] !== undefined && cut[0].score > (seen?.score ?? Number.NEGATIVE_INFINITY) ? cut : whole;
 }
 
@@ -93,6 +100,7 @@ function readSignals(
   signals: readonly Float32Array[],
   taperSd: number,
   camera: CameraHint,
+  overWhole = false,
 ): GraduationReading[] {
   const mid = (ribbon.fromS + ribbon.toS) / 2;
   const half = (ribbon.toS - ribbon.fromS) / 2;
@@ -100,9 +108,11 @@ function readSignals(
   const reach = Math.min(0.12, Math.max(0.04, 3 * taperSd));
   const fits: EvenPrint[] = [];
   const width = ribbonWidth(ribbon, mid);
-  let periods = localPeriods(signals, guess, reach, 6, width);
+  let periods = overWhole
+    ? wholePeriods(signals, guess, reach, 6, ribbonWidth(ribbon, mid), ribbon.dir)
+    : localPeriods(signals, guess, reach, 6, width);
   // a tape that twists or lies half in soil tapers wrongly
-  if ((periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);
+  if (!overWhole && (periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);
   const faint = new Map<EvenPrint, PeriodGuess>();
   for (const period of periods) {
     const print = followedOrTracked(band, signals, period);
