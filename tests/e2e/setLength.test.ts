@@ -50,6 +50,16 @@ describe('a photo in which no reference was found', () => {
     await addField(page, 'No Tape');
     await startVisit(page);
     await page.getByText('Photos: Tape').click();
+    // A length of one's own is said as a length, and is remembered.
+    await page.getByLabel('Beside the row lies').selectOption({ label: 'Rod of another length' });
+    await page.getByLabel('Length of the rod').fill('7');
+    await page.getByText('Photos: Rod of 7 ft').waitFor();
+    await page.getByLabel('Length of the rod').fill('long');
+    await page.getByText('Wanted a length, such as 2 ft').waitFor();
+    await page.getByLabel('Beside the row lies').selectOption({ label: 'Frame of another size' });
+    await page.getByLabel('Inside, across it').fill('18 in');
+    await page.getByText('Photos: Frame 2 ft x 18 in').waitFor();
+    expect(await faultsOf(page, 'frame-size')).toEqual([]);
     await page.getByLabel('Beside the row lies').selectOption('cards');
     await addPhoto(page, SAMPLE);
     await page.getByText('No scale: the plants found').waitFor();
@@ -156,5 +166,16 @@ describe('a photo in which no reference was found', () => {
     expect(Math.abs(marks[0]!.xPx - first.xPx)).toBeLessThan(2);
     expect(Math.abs(marks.at(-1)!.xPx - last.xPx)).toBeLessThan(2);
     expect(after!.count.value).toBeGreaterThan(0);
+  });
+
+  test('the count before counts after all, and the one after it no more: a photo counts once', async () => {
+    await page.getByRole('button', { name: 'Count it after all' }).click();
+    await page.getByText('another count of the same photo stands').waitFor();
+    await page.getByText('No scale: the plants found').waitFor();
+    expect(await page.getByTestId('photo-count').count()).toBe(1);
+    await page.getByRole('button', { name: 'Count it after all' }).click();
+    await page.getByText('No scale: the plants found').waitFor({ state: 'detached' });
+    expect(await page.getByTestId('photo-count').count()).toBe(1);
+    expect(await faultsOf(page, 'after-all')).toEqual([]);
   });
 });

@@ -1,5 +1,12 @@
-import { inOneLine } from '../../core/faults/outcome.ts';
 import { parseReference } from '../../core/reference/parseReference.ts';
+import {
+  FIRST_SIZES,
+  referenceText,
+  type SizedKind,
+  type SizedReference,
+  sizedReference,
+  sizedWords,
+} from '../edits/sizedReference.ts';
 import { saveSettings, settings } from '../state/app.ts';
 import { problemOf } from './problemOf.ts';
 import { TextField } from './TextField.tsx';
@@ -14,11 +21,26 @@ const REFERENCES = [
   ['auto', 'Find out'],
 ] as const;
 
+/** Those whose size a person says, with what is asked of them. */
+const SIZED: Readonly<Record<SizedKind, readonly [label: string, ...sizes: string[]]>> = {
+  tape: ['Tape, by its whole length', 'Length of the tape'],
+  rod: ['Rod of another length', 'Length of the rod'],
+  bands: ['Rod with bands', 'Length of one band'],
+  frame: ['Frame of another size', 'Inside, along the row', 'Inside, across it'],
+};
+
 /** What lies beside the row in the photos, remembered from photo to photo. */
 export function PhotoSetup() {
   const { reference, from, to, cameraHeight, units } = settings.value;
-  const named = REFERENCES.find(([value]) => value === reference)?.[1] ?? reference;
+  const listed = REFERENCES.find(([value]) => value === reference)?.[1];
+  const sized = listed === undefined ? sizedReference(reference) : null;
+  const named = listed ?? (sized === null ? reference : sizedWords(sized));
   const imperial = units === 'imperial';
+  const choose = (value: string) => {
+    const kind = value in SIZED ? (value as SizedKind) : null;
+    const chosen = kind === null ? value : referenceText({ kind, sizes: FIRST_SIZES[kind][units] });
+    void saveSettings({ reference: chosen });
+  };
   return (
     <details class="setup">
       <summary>
@@ -27,26 +49,20 @@ export function PhotoSetup() {
       </summary>
       <label class="line">
         <span>Beside the row lies</span>
-        <select value={reference} onChange={(event) => void saveSettings({ reference: event.currentTarget.value })}>
+        <select value={sized?.kind ?? reference} onChange={(event) => choose(event.currentTarget.value)}>
           {REFERENCES.map(([value, label]) => (
             <option key={value} value={value}>
               {label}
             </option>
           ))}
-          {!REFERENCES.some(([value]) => value === reference) && <option value={reference}>{reference}</option>}
+          {Object.entries(SIZED).map(([kind, [label]]) => (
+            <option key={kind} value={kind}>
+              {label}
+            </option>
+          ))}
         </select>
       </label>
-      <TextField
-        label="Or another, with its size"
-        value=""
-        placeholder="rod:8ft"
-        hint="rod:8ft, rod:banded:1ft, frame:2ftx2ft or tape:10ft"
-        problem={(text) => {
-          const read = parseReference(text);
-          return read.ok ? null : inOneLine(read);
-        }}
-        onChange={(text) => void (text !== '' && saveSettings({ reference: text }))}
-      />
+      {sized !== null && <Sizes sized={sized} unit={imperial ? 'ft' : sized.kind === 'bands' ? 'cm' : 'm'} />}
       <div class="two">
         <TextField
           label="Count from"
@@ -74,5 +90,26 @@ export function PhotoSetup() {
         onChange={(text) => void saveSettings({ cameraHeight: text })}
       />
     </details>
+  );
+}
+
+/** The size of what lies there, each length with its unit; what is no length is told, and the one before stays. */
+function Sizes({ sized, unit }: { sized: SizedReference; unit: string }) {
+  const [, ...asked] = SIZED[sized.kind];
+  const withSize = (i: number, text: string) =>
+    referenceText({ ...sized, sizes: asked.map((_, k) => (k === i ? text : (sized.sizes[k] ?? ''))) });
+  return (
+    <div class={asked.length > 1 ? 'two' : ''}>
+      {asked.map((label, i) => (
+        <TextField
+          key={`${sized.kind} ${label}`}
+          label={label}
+          value={sized.sizes[i] ?? ''}
+          unit={unit}
+          problem={(text) => (parseReference(withSize(i, text)).ok ? null : `Wanted a length, such as 2 ${unit}`)}
+          onChange={(text) => void (text !== '' && saveSettings({ reference: withSize(i, text) }))}
+        />
+      ))}
+    </div>
   );
 }
