@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import { given } from '../edits/given.ts';
 import { setParts } from '../edits/visitEdits.ts';
@@ -41,7 +41,10 @@ export function CostNotes({ visit }: { visit: VisitDocument }) {
     ...visit.economics,
     ...(costsBegun?.visit === visit.id ? costsBegun.typed : {}),
   });
+  // Fingers can be faster than the page is drawn: what comes next goes on from the last key, not from what is drawn.
+  const latest = useRef(typed);
   const take = (next: Typed) => {
+    latest.current = next;
     setTyped(next);
     if (WANTED.some((one) => (next[one] ?? '') === '')) {
       void saveSettings({ costsBegun: { visit: visit.id, typed: given(next) as Record<string, string> } });
@@ -53,7 +56,7 @@ export function CostNotes({ visit }: { visit: VisitDocument }) {
     const { replantOn: _a, lastReplantOn: _b, insuredUntil: _c, noLossUntil: _d, ...lasting } = economics;
     void saveSettings({ costs: lasting, costsBegun: null });
   };
-  const put = (key: Key, text: string) => take({ ...typed, [key]: text === '' ? undefined : text });
+  const put = (key: Key, text: string) => take({ ...latest.current, [key]: text === '' ? undefined : text });
   const [yieldUnit, priceUnit, areaUnit] = UNITS[visit.units];
   const unitOf = { yield: yieldUnit, price: priceUnit, 'money per area': areaUnit, share: '%' } as const;
   const line = ([key, label, dimension, imperial, metric]: Line) => (
@@ -71,7 +74,7 @@ export function CostNotes({ visit }: { visit: VisitDocument }) {
   return (
     <>
       {visit.economics === undefined && costs !== null && (
-        <button type="button" class="wide" onClick={() => take({ ...costs, ...given<Typed>(typed) })}>
+        <button type="button" class="wide" onClick={() => take({ ...costs, ...given<Typed>(latest.current) })}>
           As last time: <strong>{costs.price}</strong>, seed <strong>{costs.seed}</strong>
         </button>
       )}

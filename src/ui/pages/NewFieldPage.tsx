@@ -28,7 +28,7 @@ export function NewFieldPage({ id = null }: { id?: string | null }) {
   const before = known?.plantings[0]?.planting;
   const [typed, setTyped] = useState({ ...BLANK, rowWidth: before?.rowWidth ?? '' });
   if (id !== null && known === undefined) return <NotHere what="field" />;
-  const set = (part: Partial<typeof BLANK>) => setTyped({ ...typed, ...part });
+  const set = (part: Partial<typeof BLANK>) => setTyped((now) => ({ ...now, ...part }));
   const missing = [
     ...(id === null && typed.field.trim() === '' ? ['its name'] : []),
     ...(typed.plantedOn === '' ? ['the planting day'] : []),

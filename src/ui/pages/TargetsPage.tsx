@@ -16,7 +16,7 @@ export function TargetsPage() {
   const document = ownTargets.value ?? NO_TARGETS;
   const [typed, setTyped] = useState(BLANK);
   const [says, setSays] = useState('');
-  const set = (part: Partial<typeof BLANK>) => setTyped({ ...typed, ...part });
+  const set = (part: Partial<typeof BLANK>) => setTyped((now) => ({ ...now, ...part }));
   const imperial = settings.value.units === 'imperial';
   const [density, length] = imperial ? ['plants/ac', 'in'] : ['plants/ha', 'cm'];
   const save = async (change: (now: TargetsDocument) => TargetsDocument): Promise<boolean> => {

@@ -38,7 +38,7 @@ export function VisitsPage() {
     void fileVerdicts(filter.verdict === '' ? wanted.slice(0, most) : wanted);
   }, [wanted, most, filter.verdict]);
   const set = (change: Partial<VisitFilter>) => {
-    setFilter({ ...filter, ...change });
+    setFilter((now) => ({ ...now, ...change }));
     setMost(SHOWN_AT_FIRST);
   };
   const pick = (key: 'season' | 'marketClass' | 'field', label: string, partOf: Parameters<typeof choicesOf>[1]) => (
