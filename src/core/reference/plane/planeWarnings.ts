@@ -7,9 +7,24 @@ import type { SoilPlane } from './planeFromPoses.ts';
 const LOWEST_M = 0.4;
 const HIGHEST_M = 4;
 const STEEPEST_DEG = 80;
+/**
+ * Where the scale rests on one length as named, nothing else tells that it was named wrong: then a camera this many times its
+ * doubt off the usual height is asked about (lower than 1.1 m or higher than 1.9 m by default; straight down arms reach up).
+ */
+const ASKED_SD = 1.6;
+const ASKED_STRAIGHT_SD = 2;
 
-/** Doubts about a plane that a person should hear of: an odd camera height or tilt, cues that disagree, a loose fit. */
-export function planeWarnings(plane: SoilPlane, cues: CameraCues, errorShare: number): Warning[] {
+/**
+ * Doubts about a plane that a person should hear of: an odd camera height or tilt, cues that disagree, a loose fit.
+ *
+ * @param byNamedLength whether the scale rests on a length as named, with no marks read between its ends
+ */
+export function planeWarnings(
+  plane: SoilPlane,
+  cues: CameraCues,
+  errorShare: number,
+  byNamedLength = false,
+): Warning[] {
   const warnings: Warning[] = [];
   const heightM = plane.camera.position[2];
   const offSd = Math.abs(heightM - cues.heightM) / cues.heightSdM;
@@ -22,6 +37,13 @@ export function planeWarnings(plane: SoilPlane, cues: CameraCues, errorShare: nu
     warnings.push({
       code: 'camera-height-odd',
       message: `By the scale the camera was ${heightM.toFixed(2)} m above the soil, which is unusual: check the readings and their unit, or give the camera height.`,
+    });
+  }
+  const straight = plane.poses[0]!.pose.view === 'straight down';
+  if (byNamedLength && warnings.length === 0 && offSd > (straight ? ASKED_STRAIGHT_SD : ASKED_SD)) {
+    warnings.push({
+      code: 'length-odd',
+      message: `By the length named the camera was ${heightM.toFixed(2)} m above the soil, ${heightM > cues.heightM ? 'higher' : 'lower'} than usual: check the length, or give the camera height.`,
     });
   }
   const up = upInCamera(plane.camera);

@@ -53,7 +53,7 @@ export function solvePlane(line: FoundLine, cues: CameraCues, extra: PlaneExtra)
   const warnings: Warning[] = [
     ...line.warnings,
     ...(withRows !== null && !agree ? [rowsContradict(cues)] : []),
-    ...planeWarnings(plane, cues, errorMm / 1000 / Math.abs(toM - fromM)),
+    ...planeWarnings(plane, cues, errorMm / 1000 / Math.abs(toM - fromM), line.byEnds === true),
   ];
   return {
     kind: line.kind,

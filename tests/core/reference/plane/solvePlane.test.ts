@@ -182,6 +182,27 @@ describe('solvePlane', () => {
     expect(solved(line, cuesFor(side).height).warnings).toEqual([]);
   });
 
+  it('asks about a named length by which the camera, beside rows at the row width, was held where few hold it', () => {
+    const rowAt = (m: number): Point => projectPoint(side, [m, 0.76, 0]);
+    const named = (by: number, byEnds: boolean) => {
+      const line = lineOf(side, steps(0, 3));
+      const readings = line.readings.map((r) => ({ ...r, readingM: by * r.readingM }));
+      const parallelLines = [{ linePx: [rowAt(0), rowAt(3)] as const, acrossM: 0.76, acrossSdM: 0.02 }];
+      const found = solvePlane({ ...line, readings, endsM: [0, 3 * by], byEnds }, plainCues, {
+        ...SIZE,
+        parallelLines,
+      });
+      if (found.kind === 'none') throw new Error(found.reason);
+      return found.warnings.map((w) => w.code);
+    };
+    expect(named(1, true)).toEqual([]);
+    // 10 ft called 12 ft, 8 ft called 6 ft: 1.9 to 2 m, and 1 m
+    expect(named(1.2, true)).toContain('length-odd');
+    expect(named(0.75, true)).toContain('length-odd');
+    // marks that were read say their own length
+    expect(named(1.2, false)).not.toContain('length-odd');
+  });
+
   it('answers "none" for readings that give no line', () => {
     const line = lineOf(side, [0, 3]);
     const same = { ...line, readings: line.readings.map((r) => ({ ...r, xPx: 100, yPx: 100 })) };
