@@ -26,7 +26,7 @@ if (process.argv[3] !== 'cards')
     console.log(
       noise === 0
         ? '\nTape, exact readings and cues'
-        : '\nTape, readings 0.7 px, focal length 1.5 %, height 5 cm, gravity and slope 1.5 degrees each',
+        : '\nTape, readings 0.7 px, focal length 1.5 %, height 5 cm, row level 5 mm, gravity and slope 1.5 degrees each',
     );
     console.log(HEAD);
     for (const view of ['down', 'side', 'along'] as const) {

@@ -81,6 +81,8 @@ export function lineSeen(
   };
 }
 
+/** The row lies so far off the mean soil (1 sd): pressed down or ridged up. */
+const ROW_LEVEL_SD_M = 0.005;
 /** Thickness of the rod that two readings stand for; its ends are rounded. */
 const ROD_M = 0.025;
 
@@ -116,7 +118,9 @@ export function lineTrial(
   const parallelLines =
     cue === 'row' ? [{ linePx: [row(0), row(lengthM)] as const, acrossM: rowM, acrossSdM: 0.02 }] : [];
   const found = solvePlane(line, cues, { widthPx: WIDTH_PX, heightPx: HEIGHT_PX, parallelLines });
-  return found.kind === 'none' ? { worstShare: 1, overSaid: [99], saidShare: 0 } : judge(found, camera);
+  if (found.kind === 'none') return { worstShare: 1, overSaid: [99], saidShare: 0 };
+  const levelM = noise * random.normal(0, ROW_LEVEL_SD_M);
+  return judge(found, camera, (m) => [m, 0, levelM]);
 }
 
 /** How far off points within 15 cm of the reference are placed along it. */
