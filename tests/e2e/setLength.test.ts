@@ -57,7 +57,7 @@ describe('a photo in which no reference was found', () => {
     await page.getByLabel('Length of the rod').fill('long');
     await page.getByText('Wanted a length, such as 2 ft').waitFor();
     await page.getByLabel('Beside the row lies').selectOption({ label: 'Frame of another size' });
-    await page.getByLabel('Inside, across it').fill('18 in');
+    await page.getByLabel('Inside, across').fill('18 in');
     await page.getByText('Photos: Frame 2 ft x 18 in').waitFor();
     expect(await faultsOf(page, 'frame-size')).toEqual([]);
     await page.getByLabel('Beside the row lies').selectOption('cards');

@@ -26,7 +26,7 @@ const SIZED: Readonly<Record<SizedKind, readonly [label: string, ...sizes: strin
   tape: ['Tape, by its whole length', 'Length of the tape'],
   rod: ['Rod of another length', 'Length of the rod'],
   bands: ['Rod with bands', 'Length of one band'],
-  frame: ['Frame of another size', 'Inside, along the row', 'Inside, across it'],
+  frame: ['Frame of another size', 'Inside, along', 'Inside, across'],
 };
 
 /** What lies beside the row in the photos, remembered from photo to photo. */
