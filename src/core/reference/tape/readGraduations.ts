@@ -159,12 +159,15 @@ function readSignals(
   });
   readings.sort((a, b) => b.score - a.score);
   const finer = new Map<EvenPrint, EvenPrint>();
+  let clearOverWhole: readonly PeriodGuess[] | null = null;
   for (const { fit, score } of readings) {
     const period = faint.get(fit);
     if (period === undefined || finer.has(fit) || score < readings[0]!.score - LIKELY) continue;
     const together = followPrint(band, signals, period.c, period.perT, true);
     const near = together !== null && Math.abs(lengthOf(together) / lengthOf(period) - 1) < NEAR ? together : null;
-    finer.set(fit, { ...fit, ...weighedMap(fit, period, near) });
+    clearOverWhole ??= wholePeriods(signals.map(cutSignal), guess, reach, 6, width, ribbon.dir).filter(isSure);
+    const whole = clearOverWhole.find((w) => Math.abs(lengthOf(w) / lengthOf(period) - 1) < NEAR) ?? null;
+    finer.set(fit, { ...fit, ...weighedMap(fit, period, near, whole) });
   }
   return readings.map((reading) => {
     const fit = finer.get(reading.fit) ?? reading.fit;
@@ -212,6 +215,10 @@ function isFollowed(print: FollowedPrint, length: number): boolean {
 function isResolved({ c, perT }: FollowedPrint, columns: number): boolean {
   return (columns / 2 / perT) * square(1 - Math.abs(c)) >= RESOLVED_PX;
 }
+
+/** Periods over the whole band so clear (power 38, see wholePeriods) have no rival beside them; fainter ones may be 2 % off. */
+const SURE_OVER_WHOLE = 6.8;
+const isSure = ({ score }: PeriodGuess): boolean => score >= SURE_OVER_WHOLE;
 
 /** Readings whose score is within this of the best are made as fine as may be. */
 const LIKELY = 4;

@@ -29,6 +29,16 @@ describe('weighedMap', () => {
     expect(weighed(null).perT).toBeCloseTo(period.perT, 3);
   });
 
+  it('periods of the whole band at once, where they are clear, take the place of local ones, and narrow the doubt', () => {
+    const whole = { c: -0.41, perT: 125, score: 8 };
+    const map = weighedMap(phases(0), period, phases(0), whole)!;
+    // their doubt is 0.2 % against 0.5 % and more of the phases
+    expect(Math.abs(lengthOf(map) / lengthOf(whole) - 1)).toBeLessThan(0.2 * Math.abs(L / lengthOf(whole) - 1));
+    expect(weighedMap(phases(0), period, null, period)!.lengthSdPeriods).toBeLessThan(
+      weighed(null).lengthSdPeriods / 2,
+    );
+  });
+
   it('phases that lead far away hardly pull: half the doubt of the periods at most', () => {
     // Weight 1 / (sd^2 + distance^2) pulls most at a distance of sd, and never by more than the periods' sd / 2.
     for (let longer = 0; longer < 0.03; longer += 0.0005) expect(off(longer)).toBeLessThan(0.0031);
