@@ -79,7 +79,9 @@ export function findTape(
     );
   }
   const rival = first.readings.find((r) => wanted.includes(r.system) && !sameScale(r, mine));
-  const clear = request.kind === 'auto' ? CLEAR : CLEAR_WITHIN_UNIT;
+  // long marks ten units or a foot apart, or parts of the unit, that only the better of two shows, settle it; it is said
+  const settled = request.kind === 'tape' && mine.unitShown && rival?.unitShown === false;
+  const clear = request.kind === 'auto' ? CLEAR : settled ? 0 : CLEAR_WITHIN_UNIT;
   if (rival !== undefined && mine.score - rival.score < clear) {
     return none(
       `graduations fit two readings: ${name(mine)} or ${name(rival)}; name the units, give the camera height, or mark two readings by hand`,
