@@ -31,7 +31,7 @@ def main(onnx, scored, summary, target):
     if onnx != target + ".onnx":
         shutil.copyfile(onnx, target + ".onnx")
     card = {
-        "name": target.split("/")[-1], "file": target.split("/")[-1] + ".onnx", "sha256": digest, "mmPerPx": 2, "sideMultiple": 32, "stride": 2,
+        "name": target.split("/")[-1], "file": target.split("/")[-1] + ".onnx", "sha256": digest, "inputMmPerPx": 1, "mmPerPx": 2, "sideMultiple": 64, "stride": 2,
         "floor": 0.1, "threshold": facts["threshold"], "suppressMm": facts.get("suppressMm", 8), "calibration": isotonic(table[:, 0], table[:, 1]),
         "baseSdMm": facts.get("baseSdMm", 5), "baseSdMmPerTangent": facts.get("baseSdMmPerTangent", 8),
         "training": {"strips": facts["strips"], "steps": facts["steps"], "rounds": facts["rounds"]},

@@ -1,4 +1,5 @@
 """What a phone, an app and a straightening step do to light: exposure, blur, noise, sharpening, JPEG, scaling, shade."""
+import functools
 import math
 
 import torch
@@ -9,6 +10,30 @@ LUMA = torch.tensor(
      [18, 22, 37, 56, 68, 109, 103, 77], [24, 35, 55, 64, 81, 104, 113, 92], [49, 64, 78, 87, 103, 121, 120, 101], [72, 92, 95, 98, 112, 100, 103, 99]], dtype=torch.float32)
 CHROMA = torch.full((8, 8), 99.0)
 CHROMA[:4, :4] = torch.tensor([[17, 18, 24, 47], [18, 21, 26, 66], [24, 26, 56, 99], [47, 66, 99, 99]], dtype=torch.float32)  # ITU-T T.81 annex K
+
+
+def uniform(n, low, high, device):
+    return low + (high - low) * torch.rand(n, device=device)
+
+
+@functools.lru_cache(maxsize=None)
+def compiled(step):
+    """The step as one program for the GPU, for pictures of one fixed size; itself elsewhere, or where that program fails."""
+    if not torch.cuda.is_available():
+        return step
+    use = [torch.compile(step, dynamic=False)]
+
+    def call(*args):
+        try:
+            return use[0](*args)
+        except Exception as fault:
+            if use[0] is step:
+                raise
+            print(f"{step.__name__} runs uncompiled: {fault}", flush=True)
+            use[0] = step
+            return step(*args)
+
+    return call
 
 
 def dct_matrix(device):
@@ -66,11 +91,12 @@ def blur(x, sx, sy, reach=5):
     return x
 
 
-def develop(packed, r):
+def develop(packed):
     """Linear light to a photo's tones, with random exposure, white balance, veil, shade, contrast and saturation."""
     n, _, h, w = packed.shape
+    dev = packed.device
+    r = lambda k, lo, hi: uniform(k, lo, hi, dev)
     x = (packed.float() / 255) ** 2.2
-    dev = x.device
     gain = torch.exp(r(n, -0.8, 0.25))[:, None, None, None]
     tint = torch.exp(0.07 * torch.randn(n, 3, 1, 1, device=dev))
     x = x * gain * tint
@@ -93,37 +119,46 @@ def develop(packed, r):
     return (grey + (x - grey) * torch.where(r(n, 0, 1) < 0.2, r(n, 0.35, 0.7), r(n, 0.7, 1.4))[:, None, None, None]).clamp(0, 1)
 
 
-def degrade(packed, view, strength=1.0):
-    """Photo-like pictures in 0..1 from 8-bit strips. `view` [n,2,h,w] steers the blur of oblique views."""
+def grain(x, noise, sharpen):
+    """The sensor's noise and the phone's sharpening; both [n]."""
+    amount = noise[:, None, None, None]
+    x = x + amount * torch.randn_like(x[:, :1]) + 0.6 * amount * torch.randn_like(x)
+    wide = torch.ones_like(noise)
+    return (x + sharpen[:, None, None, None] * (x - blur(x, wide, wide, reach=2))).clamp(0, 1)
+
+
+def degrade(packed, view, strength=1.0, fixed=False):
+    """
+    Photo-like pictures in 0..1 from 8-bit strips of 1 mm a pixel. `view` [n,2,h,w] steers the blur of oblique views; `fixed`
+    says that every call brings as many pictures of the same size.
+    """
     n, _, h, w = packed.shape
     dev = packed.device
-    r = lambda k, lo, hi: lo + (hi - lo) * torch.rand(k, device=dev)
-    x = develop(packed, r)
+    r = lambda k, lo, hi: uniform(k, lo, hi, dev)
+    whole = compiled if fixed else lambda step: step
+    x = whole(develop)(packed)
     tilt = view.mean((2, 3)).abs().clamp_max(2.5)
-    sharp = torch.exp(r(n, math.log(0.3), math.log(1.3 * strength)))
+    sharp = torch.exp(r(n, math.log(0.4), math.log(2.4 * strength)))
     sx = sharp * (1 + 0.35 * tilt[:, 0] ** 2 * r(n, 0, 1)).clamp_max(2.6)
     sy = sharp * (1 + 0.35 * tilt[:, 1] ** 2 * r(n, 0, 1)).clamp_max(2.6)
-    firm = blur(x, sx.clamp(0.3, 2.5), sy.clamp(0.3, 2.5))
+    firm = whole(blur)(x, sx.clamp(0.4, 3.2), sy.clamp(0.4, 3.2))
     if torch.rand(1).item() < 0.5:  # the far side is softer
-        soft = blur(x, (1.9 * sx).clamp(0.3, 2.5), (1.9 * sy).clamp(0.3, 2.5))
+        soft = whole(blur)(x, (1.9 * sx).clamp(0.4, 3.2), (1.9 * sy).clamp(0.4, 3.2))
         far = (view * view).sum(1, keepdim=True)
         low, high = far.amin((2, 3), keepdim=True), far.amax((2, 3), keepdim=True)
         firm = firm + (soft - firm) * ((far - low) / (high - low + 1e-6) * r(n, 0, 1)[:, None, None, None])
     x = firm
 
     fx, fy = 1.0, 1.0
-    if torch.rand(1).item() < 0.45:  # the photo, or the frame of a film, resolves less than the strip
-        fx = 1 + 1.3 * strength * torch.rand(1).item() ** 2
+    less = torch.rand(1).item() < 0.65
+    if less:  # the photo, or the frame of a film, resolves less than the strip
+        fx = 1 + (0.6 + 2 * strength) * torch.rand(1).item() ** 1.5
         fy = fx * (1 + 0.5 * (torch.rand(1).item() - 0.5))
         x = F.interpolate(x, size=(max(32, int(h / fy)), max(32, int(w / fx))), mode="bilinear", align_corners=False, antialias=True)
-    elif torch.rand(1).item() < 0.5:  # coded at a finer scale
-        x = F.interpolate(x, scale_factor=1.5, mode="bicubic", align_corners=False).clamp(0, 1)
-    noise = (r(n, 0, 1) ** 3 * 0.05 * strength)[:, None, None, None]
-    x = x + noise * torch.randn(x.shape[0], 1, x.shape[2], x.shape[3], device=dev) + 0.6 * noise * torch.randn_like(x)
-    x = x + r(n, 0, 1.2)[:, None, None, None] * (x - blur(x, *torch.ones(2, n, device=dev), reach=2))
-    x = x.clamp(0, 1)
+    whole = (lambda step: step) if less else whole
+    x = whole(grain)(x, r(n, 0, 1) ** 3 * 0.06 * strength, r(n, 0, 1.2))
     if torch.rand(1).item() < 0.8:
-        x = jpeg(x, r(n, 25, 95), torch.rand(1).item() < 0.7)
+        x = whole(jpeg)(x, r(n, 25, 95), torch.rand(1).item() < 0.7)
     if x.shape[2:] != (h, w):
         mode = "bilinear" if torch.rand(1).item() < 0.6 else "bicubic"
         x = F.interpolate(x, size=(h, w), mode=mode, align_corners=False)

@@ -52,11 +52,13 @@ const { values } = parseArgs({
     write: { type: 'boolean', default: false },
   },
 });
-const MATCH_PX = 10;
+const MATCH_MM = 20;
+const CROWDED_MM = 25;
 const THRESHOLDS = [0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5];
 const VIEWS = ['down', 'side', 'along'];
 
 const held = JSON.parse(readFileSync(join(values.held, 'held.json'), 'utf8')) as Held;
+const matchPx = MATCH_MM / held.mmPerPx;
 const cardPath = `${values.model}.json`;
 const card = JSON.parse(readFileSync(cardPath, 'utf8')) as DetectorCard;
 const run = await onnxRunner(readFileSync(`${values.model}.onnx`), { threads: 1 });
@@ -86,11 +88,11 @@ for (const [index, entry] of held.strips.entries()) {
     const m = matchPoints(
       found.map((d) => d.crownStripPx),
       asked.map((p) => p.crown),
-      MATCH_PX,
+      matchPx,
     );
     const near = (list: readonly HeldPlant[], f: number) =>
       list.some(
-        (p) => Math.hypot(p.crown[0] - found[f]!.crownStripPx[0], p.crown[1] - found[f]!.crownStripPx[1]) <= MATCH_PX,
+        (p) => Math.hypot(p.crown[0] - found[f]!.crownStripPx[0], p.crown[1] - found[f]!.crownStripPx[1]) <= matchPx,
       );
     const wrong = m.falseAlarms.filter((f) => !near(hidden, f));
     if (threshold === 0) {
@@ -119,10 +121,10 @@ for (const [index, entry] of held.strips.entries()) {
     for (const [f, p] of m.pairs) {
       const [bx, by] = asked[p]!.base;
       const [x, y] = found[f]!.baseStripPx;
-      const tangent = Math.hypot(x - entry.footPx[0], y - entry.footPx[1]) / (entry.heightM * 500);
+      const tangent = Math.hypot(x - entry.footPx[0], y - entry.footPx[1]) / ((entry.heightM * 1000) / held.mmPerPx);
       baseMm.push({
-        error: Math.hypot(x - bx, y - by) * 2,
-        alongMm: (x - bx) * 2,
+        error: Math.hypot(x - bx, y - by) * held.mmPerPx,
+        alongMm: (x - bx) * held.mmPerPx,
         tangent,
         vertical: entry.view === 0,
       });
@@ -177,7 +179,9 @@ function keysOf(entry: Held['strips'][number], asked: readonly HeldPlant[]): str
     entry.stage < 0.8 ? 'hook' : entry.stage < 1.2 ? 'cotyledon' : entry.stage < 2.1 ? 'first pair' : 'trifoliate',
   );
   const crowded = asked.filter((p) =>
-    asked.some((q) => q !== p && Math.hypot(p.crown[0] - q.crown[0], p.crown[1] - q.crown[1]) < 12.5),
+    asked.some(
+      (q) => q !== p && Math.hypot(p.crown[0] - q.crown[0], p.crown[1] - q.crown[1]) * held.mmPerPx < CROWDED_MM,
+    ),
   );
   keys.push(crowded.length > 0.15 * asked.length || entry.scene === 3 ? 'crowded' : 'clear');
   keys.push(entry.plants.some((p) => p.kind !== 1) ? 'weedy' : 'no weeds');

@@ -20,7 +20,7 @@ def run(net, strips, device, strength=0.6, batch=16):
     with torch.no_grad():
         for i in range(0, len(strips), batch):
             s = strips.pick(slice(i, i + batch))
-            view = view_channels(s.meta, *s.plant.shape[1:], device)
+            view = view_channels(s.meta, *s.rgb.shape[2:], device)
             rgb = degrade(s.rgb, view, strength)
             x = assemble(rgb, view, torch.ones_like(rgb[:, :1]))
             outs.append(model(x).cpu())

@@ -7,36 +7,46 @@ import onnx
 import torch
 from onnx import TensorProto, helper, numpy_helper
 
-from network import IN_CHANNELS, PlantNet, Shipped
+from network import FINER, IN_CHANNELS, PlantNet, Shipped, steps_of
 
 
 def export(net, path):
     """
-    Opset 13, one input [1,6,h,w] and one output [1,11,h/2,w/2]; h and w are free multiples of 32. Weights are stored in half
-    precision (which they have been rounded to), and cast when the file is opened: everything is worked out in single precision.
+    Opset 13, one input [1,6,h,w] and one output [1,11,h/4,w/4]; h and w are free multiples of 64. Weights are stored as they
+    have been rounded: whole steps in 8 bits with the step of each output channel, the small ones in half precision. The file
+    brings them to single precision when it is opened, and everything is worked out in that.
     """
     model = Shipped(net.to(memory_format=torch.contiguous_format)).eval()
-    x = torch.zeros(1, IN_CHANNELS, 256, 512)
+    x = torch.zeros(1, IN_CHANNELS, 256 * FINER, 512 * FINER)
     options = {"dynamo": False} if "dynamo" in inspect.signature(torch.onnx.export).parameters else {}
     torch.onnx.export(
         model, x, path, opset_version=13, input_names=["strip"], output_names=["maps"],
         dynamic_axes={"strip": {2: "height", 3: "width"}, "maps": {2: "cells_down", 3: "cells_along"}}, **options,
     )
-    onnx.save(halved(onnx.load(path)), path)
+    onnx.save(packed(onnx.load(path)), path)
     print("exported", path)
 
 
-def halved(model):
-    """The same graph with its float weights stored in half precision, each followed by a cast."""
-    casts, stored = [], []
+def packed(model):
+    """The same graph with its float weights stored small, each brought back by a cast and, where it has steps, a product."""
+    opening, stored = [], []
     for weight in model.graph.initializer:
         values = numpy_helper.to_array(weight)
         if values.dtype != np.float32 or values.ndim == 0:
             stored.append(weight)
             continue
-        stored.append(numpy_helper.from_array(values.astype(np.float16), weight.name + ".half"))
-        casts.append(helper.make_node("Cast", [weight.name + ".half"], [weight.name], to=TensorProto.FLOAT))
-    nodes = casts + list(model.graph.node)
+        name = weight.name
+        step = steps_of(torch.from_numpy(values.copy()))
+        if step is None:
+            stored.append(numpy_helper.from_array(values.astype(np.float16), name + ".half"))
+            opening.append(helper.make_node("Cast", [name + ".half"], [name], to=TensorProto.FLOAT))
+            continue
+        whole = np.rint(values / step.numpy())
+        stored.append(numpy_helper.from_array(whole.astype(np.int8), name + ".whole"))
+        stored.append(numpy_helper.from_array(step.numpy(), name + ".step"))
+        opening.append(helper.make_node("Cast", [name + ".whole"], [name + ".float"], to=TensorProto.FLOAT))
+        opening.append(helper.make_node("Mul", [name + ".float", name + ".step"], [name]))
+    nodes = opening + list(model.graph.node)
     del model.graph.initializer[:], model.graph.node[:]
     model.graph.initializer.extend(stored)
     model.graph.node.extend(nodes)

@@ -1,4 +1,4 @@
-"""The detector: a small fully convolutional network with skip connections, output at every second pixel."""
+"""The detector: a small fully convolutional network with skip connections. It sees 1 mm a pixel and answers every 4 mm."""
 import copy
 
 import torch
@@ -6,6 +6,7 @@ from torch import nn
 from torch.nn.utils.fusion import fuse_conv_bn_eval
 
 IN_CHANNELS = 6  # red, green, blue, view along, view across, valid
+FINER = 2  # input pixels to a pixel of the answers (2 mm), each way
 OUT_CHANNELS = 11
 # crop heat, weed heat, offset x y (cells), base x y (16 px), two plants here, vegetation, crop leaf, leaf to crown x y (32 px)
 SIGMOID = (0, 1, 6, 7, 8)
@@ -39,10 +40,13 @@ def up(a, b):
 
 
 class PlantNet(nn.Module):
-    def __init__(self, widths=(24, 64, 128, 224)):
+    def __init__(self, widths=(32, 64, 160, 320), first=16):
         super().__init__()
         a, b, c, d = widths
-        self.stem = nn.Sequential(nn.Conv2d(IN_CHANNELS, a, 3, stride=2, padding=1, bias=False), nn.BatchNorm2d(a), nn.ReLU(inplace=True))
+        self.stem = nn.Sequential(
+            nn.Conv2d(IN_CHANNELS, first, 3, stride=2, padding=1, bias=False), nn.BatchNorm2d(first), nn.ReLU(inplace=True),
+            nn.Conv2d(first, a, 3, stride=2, padding=1, bias=False), nn.BatchNorm2d(a), nn.ReLU(inplace=True),
+        )
         self.enc2 = Block(a)
         self.enc4 = nn.Sequential(down(a, b), Block(b), Block(b))
         self.enc8 = nn.Sequential(down(b, c), Block(c), Block(c), Block(c))
@@ -60,7 +64,7 @@ class PlantNet(nn.Module):
             bias[6] = bias[7] = bias[8] = -2.0
 
     def forward(self, x):
-        """Raw outputs [n,11,h/2,w/2] (logits where a sigmoid belongs)."""
+        """Raw outputs [n,11,h/4,w/4] (logits where a sigmoid belongs)."""
         e2 = self.enc2(self.stem(x))
         e4 = self.enc4(e2)
         e8 = self.enc8(e4)
@@ -71,8 +75,21 @@ class PlantNet(nn.Module):
         return self.head(d2)
 
 
+def steps_of(weight):
+    """The size of one of 255 steps for each output channel of a convolution [out,1,1,1]; None for the small ones, kept in half precision."""
+    if weight.dim() != 4 or weight.shape[1] < 16:
+        return None
+    return weight.abs().amax((1, 2, 3), keepdim=True).clamp_min(1e-8) / 127
+
+
+def rounded(weight):
+    """A weight as the exported file holds it: whole steps in convolutions, half precision elsewhere."""
+    step = steps_of(weight)
+    return weight.half().float() if step is None else (weight / step).round() * step
+
+
 def folded(net):
-    """A copy for answering only: normalisation folded into the convolutions, weights rounded to half precision."""
+    """A copy for answering only: normalisation folded into the convolutions, weights rounded as they are stored."""
     net = copy.deepcopy(net).cpu().float().eval()
     for part in net.modules():
         if not isinstance(part, nn.Sequential):
@@ -82,7 +99,7 @@ def folded(net):
                 part[i], part[i + 1] = fuse_conv_bn_eval(part[i], part[i + 1]), nn.Identity()
     with torch.no_grad():
         for p in net.parameters():
-            p.copy_(p.half().float())
+            p.copy_(rounded(p))
     return net
 
 
@@ -99,9 +116,9 @@ class Shipped(nn.Module):
 
 
 def view_channels(meta, height, width, device):
-    """How far a height of one metre displaces a point, in metres: (point - foot of the camera) / camera height."""
-    x = torch.arange(width, device=device, dtype=torch.float32)[None, None, :]
-    y = torch.arange(height, device=device, dtype=torch.float32)[None, :, None]
+    """How far a height of one metre displaces a point, in metres: (point - foot of the camera) / camera height; of every input pixel."""
+    x = (torch.arange(width, device=device, dtype=torch.float32)[None, None, :] + 0.5) / FINER - 0.5
+    y = (torch.arange(height, device=device, dtype=torch.float32)[None, :, None] + 0.5) / FINER - 0.5
     scale = (meta[:, 2] * meta[:, 6])[:, None, None]
     vx = (x - meta[:, 0][:, None, None]) / scale
     vy = (y - meta[:, 1][:, None, None]) / scale

@@ -7,7 +7,7 @@ import torch
 from network import PlantNet, Shipped
 
 
-def main(checkpoint, target, h=64, w=96):
+def main(checkpoint, target, h=128, w=192):
     net = PlantNet()
     net.load_state_dict(torch.load(checkpoint, map_location="cpu")["average"])
     c = torch.arange(6).view(6, 1, 1).float()
@@ -16,7 +16,7 @@ def main(checkpoint, target, h=64, w=96):
     strip = torch.sin(0.7 * c + 0.13 * x + 0.21 * y) + 0.5 * torch.cos(0.05 * x * (c + 1) - 0.09 * y)
     with torch.no_grad():
         maps = Shipped(net).eval()(strip[None])[0]
-    places = ((0, 0), (7, 13), (16, 24), (31, 47))
+    places = ((0, 0), (7, 13), (16, 24), (31, 47))  # cells of 4 x 4 px
     out = {
         "input": "sin(0.7 c + 0.13 x + 0.21 y) + 0.5 cos(0.05 x (c + 1) - 0.09 y)", "dims": [1, 6, h, w], "torch": torch.__version__,
         "cells": [[k, j, i, round(float(maps[k, j, i]), 6)] for k in range(len(maps)) for j, i in places],

@@ -14,14 +14,15 @@ import torch.distributed as dist
 from degrade import degrade, holes
 from evaluate import score
 from export import export
-from network import PlantNet, assemble, view_channels
-from strips import CROP, Strips, render_strips
-from targets import loss_of, make_targets
+from network import FINER, PlantNet, assemble, view_channels
+from strips import CROP, Renewal, Strips, render_strips
+from targets import STRIDE, loss_of, make_targets
+from widen import widen
 
 
 def flipped(s, across, along):
     """Mirrors strips with their truth."""
-    h, w = s.rgb.shape[2:]
+    h, w = s.plant.shape[1:]
     rgb, plant, truth, meta = s.rgb, s.plant, s.truth.clone(), s.meta.clone()
     if along:
         rgb, plant = rgb.flip(3), plant.flip(2)
@@ -48,11 +49,12 @@ def camera_error(view):
 
 def step_inputs(strips, device):
     s = flipped(strips, random.random() < 0.5, random.random() < 0.5)
-    h, w = s.plant.shape[1:]
+    h, w = s.rgb.shape[2:]
     view = view_channels(s.meta, h, w, device)
-    rgb = degrade(s.rgb, view, random.choice((0.5, 1.0)))
+    rgb = degrade(s.rgb, view, random.choice((0.35, 0.6, 1.0)), fixed=True)
     valid = holes(len(s), h, w, device)
-    return assemble(rgb, camera_error(view), valid), make_targets(s), valid[:, 0, ::2, ::2]
+    answered = slice(None, None, FINER * STRIDE)
+    return assemble(rgb, camera_error(view), valid), make_targets(s), valid[:, 0, answered, answered]
 
 
 class Average:
@@ -86,10 +88,24 @@ def shared_mean(net, progress, device):
     return flat[-1]
 
 
-def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: None, report=15.0):
+@torch.no_grad()
+def unseen_loss(net, strips, device, batch):
+    """Parts of the loss on strips that training never sees: what it learns by heart does not help here."""
+    net.eval()
+    sums, n = {}, 0
+    for at in range(0, len(strips), batch):
+        x, target, valid = step_inputs(strips.pick(slice(at, at + batch)), device)
+        for k, v in loss_of(net(x), target, valid)[1].items():
+            sums[k] = sums.get(k, 0) + float(v)
+        n += 1
+    return " ".join(f"{k} {v / n:.3f}" for k, v in sums.items())
+
+
+def train(net, average, data, device, seconds, steps, batch, peak, unseen=None, keep=lambda: None, report=15.0):
     """
     Trains until the time or the steps are spent; the learning rate follows whichever is further along. With several
-    processes each has its own strips and `batch` of them a step, and the gradients are averaged.
+    processes each has its own strips and `batch` of them a step, and the gradients are averaged. `unseen` strips are scored
+    with the averaged weights every fourth report.
     """
     first = not dist.is_initialized() or dist.get_rank() == 0
     fast = {"fused": True} if device.type == "cuda" else {}
@@ -97,14 +113,14 @@ def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: 
     opt = torch.optim.AdamW(net.parameters(), lr=peak, weight_decay=0.01, betas=(0.9, 0.99), **fast)
     begin, last, done, sums = time.time(), time.time(), 0, {}
     net.train()
-    order, at, progress, told = torch.randperm(len(data)), 0, 0.0, 0.0
+    order, at, progress, told, reports = torch.randperm(len(data)), 0, 0.0, 0.0, 0
     while progress < 1:
         rate = peak * min(1, (done + 1) / 200) * (0.02 + 0.98 * 0.5 * (1 + math.cos(math.pi * progress)))
         for g in opt.param_groups:
             g["lr"] = rate
         if at + batch > len(order):
             order, at = torch.randperm(len(data)), 0
-        pick = order[at : at + batch].to(data.rgb.device)
+        pick = order[at : at + batch].to(device)
         at += batch
         with torch.no_grad():
             x, target, valid = step_inputs(data.pick(pick), device)
@@ -126,6 +142,9 @@ def train(net, average, data, device, seconds, steps, batch, peak, keep=lambda: 
         if first and time.time() - last > report:
             n = sums.pop("n")
             print(f"step {done} {time.time() - begin:.0f} s rate {rate:.2g} " + " ".join(f"{k} {float(v) / n:.3f}" for k, v in sums.items()), flush=True)
+            if unseen is not None and reports % 4 == 0:
+                print(f"  on {len(unseen)} unseen strips: {unseen_loss(average.net, unseen, device, batch)}; {getattr(data, 'made', 0)} strips renewed", flush=True)
+            reports += 1
             sums, last = {}, time.time()
             keep()
     took = time.time() - begin
@@ -155,11 +174,14 @@ def main():
     a.add_argument("--library", required=True)
     a.add_argument("--out", default="artifacts/train")
     a.add_argument("--resume", default=None, help="checkpoint to go on from")
+    a.add_argument("--from", dest="start", default=None, help="exported network to start from, as large as this or smaller")
     a.add_argument("--small", action="store_true", help="a few strips and steps, to check the whole chain on a CPU")
-    a.add_argument("--render-seconds", type=float, default=95)
-    a.add_argument("--train-seconds", type=float, default=1400)
-    a.add_argument("--strips", type=int, default=52000)
+    a.add_argument("--render-seconds", type=float, default=130)
+    a.add_argument("--train-seconds", type=float, default=1345)
+    a.add_argument("--strips", type=int, default=26000)
     a.add_argument("--held-out", type=int, default=240)
+    a.add_argument("--unseen", type=int, default=256)
+    a.add_argument("--renew", type=float, default=0.5, help="share of its time that a worker renders fresh strips during training")
     a.add_argument("--batch", type=int, default=64)
     a.add_argument("--peak", type=float, default=4e-3)
     a.add_argument("--seed", type=int, default=1000)
@@ -167,10 +189,11 @@ def main():
     args = a.parse_args()
     device, rank, processes = join_others()
     torch.manual_seed(args.seed)
-    threads = {"workers": 3, "threads": 5}
+    threads, renewal = {"workers": 3, "threads": 5}, {}
     if args.small:
         args.strips, args.held_out, args.batch, args.steps, args.render_seconds, args.train_seconds = 12, 6, 4, 8, 60, 90
         threads = {"workers": 1, "threads": 2, "batch": 6, "samples": 1}
+        args.unseen, renewal = 4, {"workers": 1, "threads": 1, "batch": 2, "samples": 1}
     os.makedirs(args.out, exist_ok=True)
 
     net = PlantNet().to(device)
@@ -191,13 +214,24 @@ def main():
     data = render_strips(args.library, device, args.strips, seed, seconds=args.render_seconds, **threads)
     if processes > 1:
         dist.barrier()
+    if args.start:
+        with torch.no_grad():
+            x, _, _ = step_inputs(data.pick(torch.arange(min(len(data), args.batch), device=device)), device)
+        widen(net, args.start, x)
+        if processes > 1:
+            for value in net.state_dict().values():
+                dist.broadcast(value, 0)
+        average.net.load_state_dict(net.state_dict())
     checkpoint = os.path.join(args.out, "checkpoint.pt")
     keep = lambda: save(checkpoint, net, average, {**state, "rounds": state["rounds"] + 1})
-    state["steps"] += train(net, average, data, device, args.train_seconds, args.steps, args.batch, args.peak, keep)
+    unseen = render_strips(args.library, device, args.unseen, 700000, **threads) if rank == 0 else None
+    fresh = Renewal(args.library, data, seed + args.strips, share=args.renew, **renewal)
+    state["steps"] += train(net, average, fresh, device, args.train_seconds, args.steps, args.batch, args.peak, unseen, keep)
+    fresh.end()
     if rank > 0:
         return
     state["rounds"] += 1
-    state["strips"] += len(data) * processes
+    state["strips"] += (len(data) + fresh.made) * processes
     save(checkpoint, net, average, state)
     export(copy.deepcopy(average.net), os.path.join(args.out, "plants.onnx"))
     held = render_strips(args.library, device, args.held_out, 900000, held=1, **threads)

@@ -95,7 +95,7 @@ inline void buildScene(Scene& sc, uint32_t seed, int width, int height, float me
     for (int k = 0; k < 4; k++) v.soil.clodSize[k] *= 1.35f;
     v.light.sky = v.light.sky * v3(1.1f, 1.0f, 0.85f);
   }
-  const int margin = 48;
+  const int margin = (int)(0.096f / metresPerPx + 0.5f);
   v.mapStep = metresPerPx;
   v.mapW = width + 2 * margin;
   v.mapH = height + 2 * margin;
