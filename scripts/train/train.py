@@ -15,7 +15,7 @@ from degrade import degrade, holes
 from evaluate import score
 from export import export
 from network import FINER, PlantNet, assemble, view_channels
-from strips import CROP, Renewal, Strips, render_strips
+from strips import Renewal, Strips, render_strips
 from targets import STRIDE, loss_of, make_targets
 from widen import widen
 
