@@ -3,6 +3,7 @@ import { applyHomography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
+import { cameraCuesTold } from '../plane/cameraCuesTold.ts';
 import { likelyFocalPx, likelyViews } from '../plane/likelyViews.ts';
 import { alongErrorMm, planeFromPoses, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
@@ -117,9 +118,7 @@ export function solveCards(
     readings: [],
     cues: [
       `marker cards ${cards.map((c) => c.id).join(', ')} of known size`,
-      ...(used.gravity === null ? [] : ['gravity as the phone recorded it']),
-      ...(used.heightGiven ? [`camera height given, ${used.heightM.toFixed(2)} m`] : []),
-      used.focalPx === null ? 'focal length estimated from the cards' : 'focal length from the file',
+      ...cameraCuesTold(used, 'cards'),
       ...(single ? [`how cameras are usually held (${plane.poses[0]!.pose.view})`] : []),
     ],
     coveredPx: cards.map((card) => sheetOutline(card, plane)),

@@ -1,6 +1,7 @@
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { ribbonOutline } from '../line/ribbon.ts';
+import { cameraCuesTold } from '../plane/cameraCuesTold.ts';
 import { alongErrorMm, type SoilPlane } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
 import type { CameraCues, FoundReference, NoReference, Warning } from '../reference.ts';
@@ -111,9 +112,7 @@ function toReference(
     ],
     cues: [
       `four inside corners of a frame of ${alongM.toFixed(2)} x ${acrossM.toFixed(2)} m`,
-      ...(cues.gravity === null ? [] : ['gravity as the phone recorded it']),
-      ...(cues.heightGiven ? [`camera height given, ${cues.heightM.toFixed(2)} m`] : []),
-      cues.focalPx === null ? 'focal length estimated from the frame' : 'focal length from the file',
+      ...cameraCuesTold(cues, 'frame'),
     ],
     coveredPx: quad.bars.map(({ ribbon }) => ribbonOutline(ribbon, 2)),
     warnings: [...warnings, ...planeWarnings(plane, cues, errorMm / 1000 / alongM)],

@@ -5,6 +5,7 @@ import { frameBars } from '../frame/frameBars.ts';
 import { type FrameQuad, frameQuads } from '../frame/frameQuad.ts';
 import { solveFrame } from '../frame/solveFrame.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from '../line/ribbon.ts';
+import { cameraCuesTold } from '../plane/cameraCuesTold.ts';
 import { alongErrorMm } from '../plane/planeFromPoses.ts';
 import { planeWarnings } from '../plane/planeWarnings.ts';
 import type { CameraCues, FoundLine, FoundReference } from '../reference.ts';
@@ -94,9 +95,7 @@ function framePlane(
     cues: [
       `${line.readings.length} readings along the marks`,
       'four inside corners of the frame that they lie on',
-      ...(cues.gravity === null ? [] : ['gravity as the phone recorded it']),
-      ...(cues.heightGiven ? [`camera height given, ${cues.heightM.toFixed(2)} m`] : []),
-      cues.focalPx === null ? 'focal length estimated from the frame' : 'focal length from the file',
+      ...cameraCuesTold(cues, 'frame'),
     ],
     coveredPx: line.coveredPx,
     warnings: [...line.warnings, ...planeWarnings(plane, cues, errorMm / 1000 / lengthM)],

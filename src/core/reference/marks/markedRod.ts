@@ -10,8 +10,8 @@ const PLACES = 9;
 
 /**
  * The straight strip of one or two colours that hand marks lie on, if any: its thickness lifts them off the soil, its
- * narrowing tells the foreshortening where only two were set. Bands tell a rod, and are read where marks lie at their borders; without them it may as well be flat, and one
- * on which a tape's print was faintly read stays that tape.
+ * narrowing tells the foreshortening where only two were set. Bands tell a rod, and are read where marks lie at their
+ * borders; without them it may as well be flat, and one on which a tape's print was faintly read stays that tape.
  */
 export function markedRod(photo: Raster, line: FoundLine, faintTape: FoundLine | null): FoundLine | null {
   const rod = rodCandidates(photo, line.endsPx).find(({ extent }) => liesOn(line, extent.ribbon));

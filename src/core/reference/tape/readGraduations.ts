@@ -109,7 +109,7 @@ function readSignals(
   const fits: EvenPrint[] = [];
   const width = ribbonWidth(ribbon, mid);
   let periods = overWhole
-    ? wholePeriods(signals, guess, reach, 6, ribbonWidth(ribbon, mid), ribbon.dir)
+    ? wholePeriods(signals, guess, reach, 6, width, ribbon.dir)
     : localPeriods(signals, guess, reach, 6, width);
   // a tape that twists or lies half in soil tapers wrongly
   if (!overWhole && (periods[0]?.score ?? 0) < SURE) periods = localPeriods(signals, guess, 5 * reach, 6, width);

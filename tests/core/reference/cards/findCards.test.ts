@@ -9,16 +9,10 @@ import { refineCorners } from '../../../../src/core/reference/cards/refineCorner
 import type { CameraCues, FoundReference } from '../../../../src/core/reference/reference.ts';
 import { seeded } from '../../../support/drawLineScene.ts';
 import { groundPicture, lookingAt } from '../../../support/groundScene.ts';
+import { usualCues } from '../../../support/usualCues.ts';
 
 const SIZE = { widthPx: 1300, heightPx: 600, focalPx: 960 };
-const cues: CameraCues = {
-  focalPx: SIZE.focalPx,
-  heightM: 1.5,
-  heightSdM: 0.25,
-  heightGiven: false,
-  gravity: null,
-  rowWidthM: null,
-};
+const cues = usualCues(SIZE.focalPx);
 const side = lookingAt([0.95, -1.35, 1.45], [0.9, 0, 0], SIZE, 0.02);
 
 interface Laid {

@@ -3,18 +3,12 @@ import { projectPoint } from '../../../../src/core/geometry/camera.ts';
 import { applyHomography } from '../../../../src/core/geometry/homography.ts';
 import { findFrame } from '../../../../src/core/reference/frame/findFrame.ts';
 import { RESTING_HEIGHT } from '../../../../src/core/reference/plane/restingHeight.ts';
-import type { CameraCues, FoundReference } from '../../../../src/core/reference/reference.ts';
+import type { FoundReference } from '../../../../src/core/reference/reference.ts';
 import { groundPicture, lookingAt } from '../../../support/groundScene.ts';
+import { usualCues } from '../../../support/usualCues.ts';
 
 const SIZE = { widthPx: 1000, heightPx: 750, focalPx: 790 };
-const cues: CameraCues = {
-  focalPx: SIZE.focalPx,
-  heightM: 1.5,
-  heightSdM: 0.25,
-  heightGiven: false,
-  gravity: null,
-  rowWidthM: null,
-};
+const cues = usualCues(SIZE.focalPx);
 const camera = lookingAt([0.45, -0.35, 1.35], [0.5, 0.22, 0], SIZE, 0.03);
 const BAR_M = 0.025;
 /** Inside edges lie half the bar's width above what the frame rests on: the picture is painted on that plane. */

@@ -3,19 +3,13 @@ import { projectPoint } from '../../../../src/core/geometry/camera.ts';
 import { applyHomography } from '../../../../src/core/geometry/homography.ts';
 import { findMarked } from '../../../../src/core/reference/marks/findMarked.ts';
 import { RESTING_HEIGHT } from '../../../../src/core/reference/plane/restingHeight.ts';
-import type { CameraCues, Reading } from '../../../../src/core/reference/reference.ts';
+import type { Reading } from '../../../../src/core/reference/reference.ts';
 import { groundPicture, lookingAt } from '../../../support/groundScene.ts';
+import { usualCues } from '../../../support/usualCues.ts';
 
 // Drawn, no photograph: a frame of 0.9 x 0.4 m inside, seen obliquely.
 const SIZE = { widthPx: 1000, heightPx: 750, focalPx: 790 };
-const cues: CameraCues = {
-  focalPx: SIZE.focalPx,
-  heightM: 1.5,
-  heightSdM: 0.25,
-  heightGiven: false,
-  gravity: null,
-  rowWidthM: null,
-};
+const cues = usualCues(SIZE.focalPx);
 const [ALONG_M, ACROSS_M, BAR_M] = [0.9, 0.4, 0.025];
 const camera = lookingAt([0.35, -0.55, 1.2], [0.45, 0.15, 0], SIZE, 0.03);
 /** Inside edges lie half the bar's width above what the frame rests on: the picture is painted on that plane. */
