@@ -64,32 +64,32 @@ const usual = {
   hard: false,
 } as const;
 
-const inchTape = (feet: number) =>
+export const inchTape = (feet: number) =>
   ({
     reference: { kind: 'tape', graduations: 'in', lengthM: feet * FT + 0.06 },
     stretchM: feet * FT,
     countArgs: ['--reference', 'tape:in', '--stretch', `0ft..${feet}ft`],
   }) as const;
-const cmTape = (metres: number) =>
+export const cmTape = (metres: number) =>
   ({
     reference: { kind: 'tape', graduations: 'cm', lengthM: metres + 0.06 },
     stretchM: metres,
     countArgs: ['--reference', 'tape:cm', '--stretch', `0m..${metres}m`],
   }) as const;
-const cards = (metres: number) =>
+export const cards = (metres: number) =>
   ({
     reference: { kind: 'cards', lengthM: metres },
     rowY: 0.21,
     stretchM: metres,
     countArgs: ['--reference', 'cards'],
   }) as const;
-const rod = (bands: number, bandM: number, band: string) =>
+export const rod = (bands: number, bandM: number, band: string) =>
   ({
     reference: { kind: 'rod', lengthM: bands * bandM, bandM, radiusM: 0.0125 },
     stretchM: bands * bandM,
     countArgs: ['--reference', `rod:banded:${band}`],
   }) as const;
-const frame = {
+export const frame = {
   reference: { kind: 'frame', alongM: 1, acrossM: 0.5 },
   stretchM: 1,
   widthM: 1.35,
@@ -99,6 +99,11 @@ const frame = {
 
 type Rest = Partial<SceneSpec> &
   Pick<SceneSpec, 'name' | 'seed' | 'view' | 'age' | 'reference' | 'stretchM' | 'countArgs'>;
+
+/** A scene whose unsaid things are as usual. */
+export function sceneOf(said: Rest): SceneSpec {
+  return { ...usual, ...said };
+}
 
 /** In the order in which they are best rendered: two of each stratum first. */
 export const SCENES: readonly SceneSpec[] = (
@@ -255,4 +260,4 @@ export const SCENES: readonly SceneSpec[] = (
       light: { kind: 'sun', elevationDeg: 18, azimuthDeg: 80 },
     },
   ] satisfies Rest[]
-).map((scene) => ({ ...usual, ...scene }) as SceneSpec);
+).map(sceneOf);

@@ -2,6 +2,7 @@
  * Path-traced check scenes with exact truth, by Blender's Cycles: another renderer and other plant models than `scripts/scenes`.
  *
  *   npx tsx scripts/pathtraced/render.ts --out DIR [--only NAME,NAME] [--long 2400] [--samples 3] [--threads 2]
+ *   npx tsx scripts/pathtraced/render.ts --out DIR --seed N --count M     scenes drawn by seed instead of those of the plan
  *
  * Needs Blender 3.4, pdftoppm and OpenCV for Python (`/usr/bin/python3`). A scene that is already there is left alone. Rendered pictures, not photographs.
  */
@@ -13,11 +14,14 @@ import { parseArgs } from 'node:util';
 import sharp from 'sharp';
 import { SCENES, type SceneSpec } from './plan.ts';
 import { writePrints } from './prints.ts';
+import { randomPlan } from './randomPlan.ts';
 
 const { values } = parseArgs({
   options: {
     out: { type: 'string' },
     only: { type: 'string' },
+    seed: { type: 'string' },
+    count: { type: 'string', default: '1' },
     long: { type: 'string', default: '2400' },
     samples: { type: 'string', default: '3' },
     threads: { type: 'string', default: '2' },
@@ -32,7 +36,8 @@ if (!existsSync(join(prints, 'card-1.png'))) await writePrints(prints);
 
 const here = dirname(fileURLToPath(import.meta.url));
 const only = values.only?.split(',');
-for (const scene of SCENES) {
+const drawn = Array.from({ length: Number(values.count) }, (_, k) => randomPlan(Number(values.seed) + k));
+for (const scene of values.seed === undefined ? SCENES : drawn) {
   if (only !== undefined && !only.includes(scene.name)) continue;
   if (existsSync(join(out, `${scene.name}.truth.json`))) continue;
   const started = performance.now();
