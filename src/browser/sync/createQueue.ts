@@ -4,7 +4,10 @@ import type { Store } from '../store/storeTypes.ts';
 import { runQueue, type Server, type Trouble } from './runQueue.ts';
 
 export interface QueueState {
+  /** What waited when it was counted last. */
   readonly waiting: Waiting;
+  /** Nothing was written here since that count: only then may an empty queue be called empty. */
+  readonly counted: boolean;
   readonly running: boolean;
   /** Bytes of the photo on its way. */
   readonly sentBytes: number;
@@ -13,8 +16,24 @@ export interface QueueState {
   readonly doneAt: string | null;
 }
 
+export const NOT_COUNTED: QueueState = {
+  waiting: NOTHING_WAITS,
+  counted: false,
+  running: false,
+  sentBytes: 0,
+  trouble: null,
+  doneAt: null,
+};
+
 export interface Queue {
-  /** Something new waits: send it soon. */
+  /**
+   * Something is about to be written here. Told before it is, so that nobody sees it beside a queue called empty; ends
+   * with counting what waits anew, and sending it soon.
+   *
+   * @returns to be called once it is written, or not.
+   */
+  readonly writing: () => () => void;
+  /** Something new waits, written elsewhere: send it soon. */
   readonly soon: () => void;
   /** Send now, drafts included. */
   readonly now: () => Promise<void>;
@@ -38,7 +57,10 @@ export function createQueue(
   onState: (state: QueueState) => void,
   onChanged: () => void,
 ): Queue {
-  let state: QueueState = { waiting: NOTHING_WAITS, running: false, sentBytes: 0, trouble: null, doneAt: null };
+  let state = NOT_COUNTED;
+  let writings = 0;
+  /** Goes up with every writing that begins or ends: a count that began before says nothing of it. */
+  let written = 0;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let retryMs = FIRST_RETRY_MS;
   let partBytes = MOST_PART;
@@ -46,6 +68,11 @@ export function createQueue(
   const tell = (next: Partial<QueueState>) => {
     state = { ...state, ...next };
     onState(state);
+  };
+  const count = async (): Promise<Pick<QueueState, 'waiting' | 'counted'>> => {
+    const before = written;
+    const waiting = await countWaiting(store);
+    return { waiting, counted: writings === 0 && written === before };
   };
   const after = (ms: number) => {
     clearTimeout(timer);
@@ -64,16 +91,17 @@ export function createQueue(
       const end = await runQueue({ store, actor: actor(), server, draftsUntil, partBytes, onProgress }).catch(
         (error: unknown): Trouble => ({ ok: false, again: true, code: 'here', message: String(error) }),
       );
-      const waiting = await countWaiting(store);
+      const found = await count();
+      const { waiting } = found;
       const done = end.ok && waiting.records === 0 && waiting.photos === 0;
       // What the server does not take is not offered again by itself: a phone would ask for it all day.
       const open = waiting.records + waiting.photos - waiting.refused.length;
       tell({
         running: false,
         sentBytes: 0,
-        waiting,
+        ...found,
         trouble: end.ok ? null : end,
-        doneAt: done ? new Date().toISOString() : state.doneAt,
+        doneAt: done && found.counted ? new Date().toISOString() : state.doneAt,
       });
       onChanged();
       if (end.ok) {
@@ -88,8 +116,18 @@ export function createQueue(
     });
   };
   const soon = () => {
-    void countWaiting(store).then((waiting) => tell({ waiting }));
+    void count().then(tell);
     if (!state.running) after(PAUSE_MS + 200);
+  };
+  const writing = () => {
+    writings++;
+    written++;
+    if (state.counted) tell({ counted: false });
+    return () => {
+      writings--;
+      written++;
+      soon();
+    };
   };
   const online = () => {
     retryMs = FIRST_RETRY_MS;
@@ -102,8 +140,10 @@ export function createQueue(
   };
   addEventListener('online', online);
   document.addEventListener('visibilitychange', seen);
+  void count().then(tell);
   after(0);
   return {
+    writing,
     soon,
     now: () => run(Date.now()),
     stop: () => {

@@ -10,7 +10,7 @@ import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Measured } from '../../worker/analysisApi.ts';
 import { headOfFarm } from '../learning/headOfFarm.ts';
-import { analysis, edit, guarded, newId, nowIso, settings, settle, store } from '../state/app.ts';
+import { analysis, edit, entered, newId, nowIso, settings, settle, store } from '../state/app.ts';
 import { zoneNow } from '../state/walkZone.ts';
 import { codeVersion } from './codeVersion.ts';
 import { photoOptions } from './photoOptions.ts';
@@ -54,7 +54,7 @@ export async function keepTaken(taken: TakenPhoto): Promise<HeldPhoto | null> {
   const options = photoOptions(settings.value, visit.planting, gravity);
   // One that found no room before may find none again: then nothing is measured for nothing, try after try.
   const early = unkept.value !== taken && options.ok ? options.value : null;
-  const kept = await guarded(async () => {
+  const kept = await entered(async () => {
     photo = await keepPhoto(store(), taken.file, taken.name, at, (read) => {
       if (early !== null) lookEarly(visit, read, early);
     });
@@ -89,7 +89,7 @@ export async function leavePhotoOut(sha256: string): Promise<void> {
     const { spotId: _spot, ...rest } = document as { readonly [key: string]: Json };
     return rest;
   });
-  await guarded(() => dropRefusedPhotos(store(), sha256));
+  await entered(() => dropRefusedPhotos(store(), sha256));
 }
 
 /**

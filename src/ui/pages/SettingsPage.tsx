@@ -5,7 +5,7 @@ import { momentText } from '../parts/momentText.ts';
 import { sizeText } from '../parts/sizeText.ts';
 import { TextField } from '../parts/TextField.tsx';
 import { troubleText } from '../parts/troubleText.ts';
-import { guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
+import { entered, guarded, offlineReady, queueState, saveSettings, sendNow, settings, store } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
 interface Room {
@@ -31,7 +31,7 @@ export function SettingsPage() {
   useEffect(() => {
     void look();
   }, []);
-  const { waiting, trouble, doneAt } = queueState.value;
+  const { waiting, counted, trouble, doneAt } = queueState.value;
   return (
     <>
       <h1>Settings</h1>
@@ -74,7 +74,11 @@ export function SettingsPage() {
           {waiting.photos > 0 && ` (${sizeText(waiting.photoBytes)})`}
         </p>
         <p class="small">
-          {trouble !== null ? troubleText(trouble) : doneAt === null ? '' : `All was sent ${momentText(doneAt)}`}
+          {trouble !== null
+            ? troubleText(trouble)
+            : !counted || doneAt === null
+              ? ''
+              : `All was sent ${momentText(doneAt)}`}
         </p>
         {waiting.refused.map((reason) => (
           <p key={reason} class="wrong">
@@ -84,7 +88,7 @@ export function SettingsPage() {
         {waiting.refusedPhotos > 0 && (
           <button
             type="button"
-            onClick={() => void guarded(() => dropRefusedPhotos(store(), null)).then(() => sendNow())}
+            onClick={() => void entered(() => dropRefusedPhotos(store(), null)).then(() => sendNow())}
           >
             Remove {waiting.refusedPhotos === 1 ? 'that file' : `those ${waiting.refusedPhotos} files`} from this device
           </button>

@@ -13,7 +13,7 @@ function whyNot(trouble: Trouble): string {
 
 /** How much is only on this device yet. A tap sends now. */
 export function Waiting() {
-  const { waiting, running, trouble, sentBytes } = queueState.value;
+  const { waiting, counted, running, trouble, sentBytes } = queueState.value;
   const count = waiting.records + waiting.photos - waiting.refused.length;
   if (count <= 0 && waiting.refused.length > 0) {
     return (
@@ -25,6 +25,8 @@ export function Waiting() {
       </button>
     );
   }
+  // What was written a moment ago, or before the page opened, is not sent because nobody has looked.
+  if (count <= 0 && !counted) return <p class="waiting waiting-none">Checking</p>;
   if (count <= 0) {
     return (
       <p class="waiting waiting-none" role="status">

@@ -2,11 +2,10 @@ import { signal } from '@preact/signals';
 import { startAnalysis } from '../../browser/startAnalysis.ts';
 import { draftEdit } from '../../browser/store/draftEdit.ts';
 import { openStore } from '../../browser/store/openStore.ts';
-import { NOTHING_WAITS } from '../../browser/store/outbox.ts';
 import type { Actor } from '../../browser/store/recordChanges.ts';
 import { settleHere } from '../../browser/store/settleHere.ts';
 import { type Row, type Store, thingKey } from '../../browser/store/storeTypes.ts';
-import { createQueue, type Queue, type QueueState } from '../../browser/sync/createQueue.ts';
+import { createQueue, NOT_COUNTED, type Queue, type QueueState } from '../../browser/sync/createQueue.ts';
 import type { PathChange, ThingKind } from '../../core/sync/changeRecord.ts';
 import { isJsonObject, type Json } from '../../core/sync/json.ts';
 import type { Conflict, MergedThing } from '../../core/sync/mergeRecords.ts';
@@ -29,13 +28,7 @@ export const ready = signal(false);
 export const settings = signal<Settings>(FIRST_SETTINGS);
 export const rows = signal<readonly Row[]>([]);
 export const shown = signal<Shown | null>(null);
-export const queueState = signal<QueueState>({
-  waiting: NOTHING_WAITS,
-  running: false,
-  sentBytes: 0,
-  trouble: null,
-  doneAt: null,
-});
+export const queueState = signal<QueueState>(NOT_COUNTED);
 /** True once everything that counting needs is kept for use without a network. */
 export const offlineReady = signal(false);
 /** What went wrong here, in plain words; null when nothing did. */
@@ -73,7 +66,10 @@ export async function boot(): Promise<void> {
     },
     () => void reload(),
   );
-  others.onmessage = () => void reload();
+  others.onmessage = () => {
+    queue?.soon();
+    void reload();
+  };
   const old = await oldTargets(opened);
   if (old === null || (await changeTargets(() => old))) await forgetOldTargets(opened);
 }
@@ -84,7 +80,6 @@ export async function saveSettings(change: Partial<Settings>): Promise<void> {
 }
 
 export const sendNow = () => queue?.now();
-export const sendSoon = () => queue?.soon();
 
 /** Steps that are on the page and not yet on the disk. */
 export const pending = signal(0);
@@ -118,10 +113,9 @@ export async function edit(kind: ThingKind, thing: string, change: (document: Js
   const on = shown.value;
   if (on !== null && on.kind === kind && on.thing === thing) shown.value = { ...on, document: change(on.document) };
   pending.value++;
-  const kept = await guarded(() => write(kind, thing, change));
+  const kept = await entered(() => write(kind, thing, change));
   pending.value--;
   if (!kept) await reload();
-  sendSoon();
   if (pending.value === 0) {
     await reloadRows();
     others.postMessage('changed');
@@ -169,9 +163,17 @@ export async function settle(
   thing: string,
   changesFrom: (now: MergedThing) => readonly PathChange[],
 ): Promise<void> {
-  await guarded(() => settleHere(store(), actor(), kind, thing, changesFrom));
+  await entered(() => settleHere(store(), actor(), kind, thing, changesFrom));
   await reload();
-  sendSoon();
+  others.postMessage('changed');
+}
+
+/** Runs what writes something that the server is to have; the queue knows of it from the start. True when it is kept. */
+export async function entered(write: () => Promise<unknown>): Promise<boolean> {
+  const written = queue?.writing();
+  const kept = await guarded(write);
+  written?.();
+  return kept;
 }
 
 /** Runs what writes to the device; says in plain words when it cannot. */
