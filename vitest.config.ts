@@ -6,5 +6,7 @@ export default defineConfig({
     testTimeout: 60_000,
     pool: 'forks',
     maxWorkers: 2,
+    // A page on two busy cores may take seconds for what it does at once elsewhere.
+    expect: { poll: { timeout: 30_000, interval: 100 } },
   },
 });

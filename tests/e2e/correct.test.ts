@@ -2,11 +2,14 @@ import { mkdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type { Correction } from '../../src/core/corrections/correction.ts';
 import type { CorrectedResult } from '../../src/core/corrections/replay.ts';
 import { type CorrectPage, openCorrectPage } from './correctPage.ts';
 import { correctSample } from './correctSample.ts';
+
+// A browser on two busy cores takes its time; the times told here are modelled, not measured.
+vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
 const ARTIFACTS = join(import.meta.dirname, '../../artifacts');
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -38,7 +41,13 @@ const corrected = (page: Page): Promise<CorrectedResult> =>
   page.evaluate(() => (globalThis as unknown as { kept: { corrected: () => CorrectedResult } }).kept.corrected());
 const records = (page: Page): Promise<readonly Correction[]> =>
   page.evaluate(() => (globalThis as unknown as { kept: { records: readonly Correction[] } }).kept.records);
-const inHand = (page: Page) => page.locator('.cp-hand').textContent();
+/** What is said of the mark in hand, once it is what is expected. */
+const inHand = (page: Page) => expect.poll(() => page.locator('.cp-hand').textContent());
+/** Until what was answered is drawn, in both views. */
+const drawn = (page: Page) =>
+  page.evaluate(
+    () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(resolve)))),
+  );
 
 /** Time of a practised but not fast typist, by the keystroke-level model (Card, Moran, Newell 1980): K and M in s. */
 const KEY_S = 0.28;
@@ -87,19 +96,20 @@ describe('correcting a photo', () => {
       thoughts++;
     };
     // The one that may be two is asked first, then the weed, the stone and the mark that is off: least certain first.
-    expect(await inHand(page)).toMatch(/perhaps two plants \(40 %\)/);
+    await inHand(page).toMatch(/perhaps two plants \(40 %\)/);
     await press('t');
-    expect(await inHand(page)).toMatch(/machine: 50 % sure/);
+    await inHand(page).toMatch(/machine: 50 % sure/);
     await press('w');
-    expect(await inHand(page)).toMatch(/machine: 45 % sure/);
+    await inHand(page).toMatch(/machine: 45 % sure/);
     await press('x');
-    expect(await inHand(page)).toMatch(/machine: 70 % sure/);
+    await inHand(page).toMatch(/machine: 70 % sure/);
     await press(...Array.from({ length: 6 }, () => 'ArrowLeft'));
     // The plant that was missed: the longest bare run is proposed.
     await press('a');
     await shot(page, 'laptop-put');
     await press('Enter');
 
+    await expect.poll(async () => (await records(page)).length).toBe(5);
     const now = await corrected(page);
     const { truth } = sample;
     expect(now.count.value).toBe(truth.count.value);
@@ -131,10 +141,11 @@ describe('correcting a photo', () => {
     await page.keyboard.press('0');
     await shot(page, 'laptop-whole');
     for (let i = 0; i < 5; i++) await page.keyboard.press('u');
+    await expect.poll(async () => (await records(page)).length).toBe(10);
     expect((await corrected(page)).count).toEqual(sample.result.count);
     for (let i = 0; i < 5; i++) await page.keyboard.press('r');
+    await expect.poll(async () => (await records(page)).length).toBe(15);
     expect((await corrected(page)).count).toEqual(now.count);
-    expect(await records(page)).toHaveLength(15);
     await page.close();
   });
 
@@ -143,13 +154,14 @@ describe('correcting a photo', () => {
     const top = () => page.locator('.cp-top').textContent();
     const before = await top();
     await page.keyboard.press('x');
-    expect(await top()).not.toBe(before);
-    expect(await page.locator('.cp-count').textContent()).toMatch(/^26 \(\d+–\d+\) plants$/);
-    expect(await page.getByRole('status').textContent()).toMatch(
-      /not a plant\. Next: Plant \d+.* 26 plants, \d+ to \d+\.$/,
-    );
+    await expect.poll(top).not.toBe(before);
+    const count = () => page.locator('.cp-count').textContent();
+    await expect.poll(count).toMatch(/^26 \(\d+–\d+\) plants$/);
+    await expect
+      .poll(() => page.getByRole('status').textContent())
+      .toMatch(/not a plant\. Next: Plant \d+.* 26 plants, \d+ to \d+\.$/);
     await page.getByRole('button', { name: /^Undo: not a plant at \d/ }).click();
-    expect(await page.locator('.cp-count').textContent()).toMatch(/^27 /);
+    await expect.poll(count).toMatch(/^27 /);
     await page.getByRole('button', { name: /^Redo: not a plant at \d/ }).waitFor();
     await page.close();
   });
@@ -185,7 +197,7 @@ describe('correcting a photo', () => {
     // 200 photo pixels of about 3100 over ten feet.
     expect(now.plants.find((p) => p.id === last.id)!.alongM! - last.alongM!).toBeGreaterThan(0.12);
     expect(now.reference.cues[0]).toBe('1 reading placed by Ann Field');
-    await page.waitForTimeout(600);
+    await drawn(page);
     await shot(page, 'laptop-reading');
     await page.close();
   });
@@ -197,10 +209,14 @@ describe('correcting a photo', () => {
     const middle = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
     const fingers = await fingersOf(page);
     const added = async () => (await corrected(page)).plants.filter((p) => p.checked?.did === 'added').at(-1)!;
+    const grown = (length: number) => expect.poll(async () => (await records(page)).length).toBe(length);
     const away = async (x: number, y: number) => {
+      const before = (await records(page)).length;
       await page.touchscreen.tap(middle.x + x, middle.y + y);
+      await grown(before + 1);
       const { alongM, acrossM } = await added();
       await page.keyboard.press('u');
+      await grown(before + 2);
       return [alongM!, acrossM!] as const;
     };
     const [left, right] = [await away(-100, 60), await away(100, 60)];
@@ -209,17 +225,21 @@ describe('correcting a photo', () => {
 
     // The mark in hand is in the middle; it follows the finger by as much soil as the finger covers.
     const held = sample.result.plants.find((p) => p.id === 'double')!;
+    const until = (await records(page)).length;
     await page.touchscreen.tap(middle.x, middle.y);
     await fingers([[middle.x, middle.y]], [[middle.x + 40, middle.y - 20]]);
+    await grown(until + 1);
     const moved = (await corrected(page)).plants.find((p) => p.id === 'double')!;
     expect(moved.checked!.did).toBe('moved');
     expect(moved.alongM! - held.alongM!).toBeCloseTo(((right[0] - left[0]) * 40) / 200, 2);
     await shot(page, 'phone-moved');
     await page.keyboard.press('u');
+    await grown(until + 2);
 
     // A drag over bare soil pans: no record is made.
     const before = (await records(page)).length;
     await fingers([[middle.x - 60, middle.y + 60]], [[middle.x - 20, middle.y + 60]]);
+    await drawn(page);
     expect((await records(page)).length).toBe(before);
     const panned = await away(100, 60);
     expect(panned[0]).toBeCloseTo(right[0] - ((right[0] - left[0]) * 40) / 200, 2);
@@ -259,7 +279,7 @@ describe('correcting a photo', () => {
     // What is left to look at and who looked, whole beside the button.
     await page.getByRole('button', { name: 'Keep', exact: true }).click();
     const checked = page.locator('.cp-checked');
-    expect(await checked.textContent()).toMatch(/^(\d+ left, )?\d+ unsure( left)? · checked by Ann Field$/);
+    await expect.poll(() => checked.textContent()).toMatch(/^(\d+ left, )?\d+ unsure( left)? · checked by Ann Field$/);
     expect(await checked.evaluate((one) => one.scrollWidth - one.clientWidth)).toBe(0);
     await page.close();
   });
@@ -271,9 +291,9 @@ describe('correcting a photo', () => {
       await page.keyboard.press('k');
       await expect.poll(left).toBe(before - 1);
     }
-    expect(await inHand(page)).toMatch(/^All marks are looked at/);
-    expect(await page.locator('.cp-checked').textContent()).toBe('All looked at · checked by Ann Field');
-    expect(await page.getByRole('button', { name: 'Next', exact: true }).getAttribute('aria-disabled')).toBe('true');
+    await inHand(page).toMatch(/^All marks are looked at/);
+    await expect.poll(() => page.locator('.cp-checked').textContent()).toBe('All looked at · checked by Ann Field');
+    await page.getByRole('button', { name: 'Next', exact: true, disabled: true }).waitFor();
     await page.close();
   });
 
@@ -284,7 +304,7 @@ describe('correcting a photo', () => {
     const before = await places();
     for (const key of ['t', 'k', 'x', 'w', 'h', 'o', 'u', 'r', 'a', 'Escape', 'n']) {
       await page.keyboard.press(key);
-      await page.waitForTimeout(60);
+      await drawn(page);
       expect(await places(), key).toEqual(before);
     }
     await page.close();

@@ -2,7 +2,7 @@ import { rmSync } from 'node:fs';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { breakingLine, newProfile, openBrowser, shot, startServer } from './support.ts';
-import { addField, sayName, startVisit, tally } from './walkSteps.ts';
+import { addField, allSent, sayName, startVisit, tally } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -39,7 +39,7 @@ describe('two phones that count the same spot, each without the other', () => {
 
   const online = async (page: Page) => {
     await page.evaluate(() => dispatchEvent(new Event('online')));
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    await allSent(page);
   };
   const openTally = async (page: Page) => {
     await page.getByText('Spot 1', { exact: true }).click();
@@ -63,6 +63,8 @@ describe('two phones that count the same spot, each without the other', () => {
     await ben.getByRole('link', { name: /1 spot/ }).click();
     await ben.getByText('10 plants, by hand').waitFor();
 
+    // What is opened first without a network comes from what the page keeps, once it keeps something.
+    for (const page of [ada, ben]) await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     for (const line of lines) line.cut();
     await openTally(ada);
     await ada.getByRole('button', { name: '+ plant' }).click();

@@ -3,7 +3,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { faultsOf } from './checkPage.ts';
 import { newProfile, openBrowser, startServer } from './support.ts';
-import { addField, SAMPLE, setUpPhotos, signIn, startVisit } from './walkSteps.ts';
+import { addField, allSent, SAMPLE, setUpPhotos, signIn, startVisit } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -52,7 +52,7 @@ describe('a first quick number while the network still looks', () => {
   };
   /** Everything that was ever recorded as the machine's detections, once all is sent. */
   const recorded = async (): Promise<readonly Detections[]> => {
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    await allSent(page);
     const { items } = (await server.get('/api/things/detections')) as { items: readonly { id: string }[] };
     const whole = items.map(async ({ id }) => server.get(`/api/things/detections/${id}`));
     return (await Promise.all(whole)).map(({ document }: { document: Detections }) => document);

@@ -151,7 +151,7 @@ test('corrections are learned from in the background, shown before and after, ta
   await page.reload();
   await page.getByRole('link', { name: 'Stone Gate Farm' }).click();
   await page.getByRole('heading', { name: `${PHOTOS} checked photos` }).waitFor();
-  expect(await page.getByRole('radio', { name: 'Stock detector' }).isChecked()).toBe(true);
+  await page.getByRole('radio', { name: 'Stock detector', checked: true }).waitFor();
 
   await page.getByRole('button', { name: 'Compare: stock detector and learned' }).click();
   await page.getByText('It pays:').waitFor();
@@ -161,13 +161,12 @@ test('corrections are learned from in the background, shown before and after, ta
 
   await page.getByRole('button', { name: 'Use it for new counts' }).click();
   await page.getByText('In use for new counts.').waitFor();
-  expect(await page.getByRole('radio', { name: /^Learned/ }).isChecked()).toBe(true);
+  await page.getByRole('radio', { name: /^Learned/, checked: true }).waitFor();
   // What was counted before is not touched: it is listed, with the way to count it again.
   await page.getByRole('heading', { name: `${PHOTOS} counts by another detector` }).waitFor();
 
   await page.reload();
-  await page.getByRole('radio', { name: /^Learned/ }).waitFor();
-  expect(await page.getByRole('radio', { name: /^Learned/ }).isChecked()).toBe(true);
+  await page.getByRole('radio', { name: /^Learned/, checked: true }).waitFor();
   // The list of other counts follows the record: without it a reload may come before the record is kept.
   const others = page.getByRole('heading', { name: `${PHOTOS} counts by another detector` });
   await others.waitFor();
@@ -175,6 +174,6 @@ test('corrections are learned from in the background, shown before and after, ta
   await others.waitFor({ state: 'hidden' });
   await page.reload();
   await page.getByRole('radio', { name: /^Learned/ }).waitFor();
-  expect(await page.getByRole('radio', { name: 'Stock detector' }).isChecked()).toBe(true);
+  await page.getByRole('radio', { name: 'Stock detector', checked: true }).waitFor();
   expect(errors).toEqual([]);
 });

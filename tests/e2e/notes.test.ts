@@ -3,7 +3,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { faultsOf, tabTo } from './checkPage.ts';
 import { newProfile, openBrowser, startServer, watchErrors } from './support.ts';
-import { addField, daysAgo, sayName, startVisit, tally } from './walkSteps.ts';
+import { addField, allSent, daysAgo, sayName, startVisit, tally } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -164,7 +164,7 @@ describe('what else there is to say of a visit', () => {
     await page.getByRole('group', { name: 'Zone here' }).waitFor();
     await check('walk-zones');
     await page.evaluate(() => dispatchEvent(new Event('online')));
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    await allSent(page);
     const list = (await server.get('/api/things/visit')) as { items: { id: string }[] };
     const { row, document } = (await server.get(`/api/things/visit/${list.items[0]?.id}`)) as Whole;
     expect(row.problem).toBeNull();
@@ -252,9 +252,9 @@ describe('what else there is to say of a visit', () => {
     await page.keyboard.press('Enter');
     await page.getByText('41000 plants/ac to 43000 plants/ac').waitFor();
     await check('targets');
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    await allSent(page);
     const told = () => server.get('/api/targets') as Promise<{ targets: { rows: { low: string }[] } | null }>;
-    await expect.poll(async () => (await told()).targets?.rows[0]?.low).toBe('41000 plants/ac');
+    expect((await told()).targets?.rows[0]?.low).toBe('41000 plants/ac');
     await page.goto(`${server.address}/#/visits`);
     await page.getByRole('link', { name: /Knoll Field/ }).click();
     await page.getByText('of the target, 42,000 plants/ac').waitFor();

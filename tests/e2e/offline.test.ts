@@ -1,10 +1,20 @@
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { seededRandom } from '../../src/core/statistics/seededRandom.ts';
 import { breakingLine, newProfile, openBrowser, shot, startServer } from './support.ts';
-import { addField, addPhoto, backToWalk, SAMPLE, sayName, setUpPhotos, startVisit, tally } from './walkSteps.ts';
+import {
+  addField,
+  addPhoto,
+  allSent,
+  backToWalk,
+  SAMPLE,
+  sayName,
+  setUpPhotos,
+  startVisit,
+  tally,
+} from './walkSteps.ts';
 
 const SECOND = 'sample-images/down-tape-inch.jpg';
 const DROPS = 20;
@@ -64,7 +74,7 @@ describe('a visit without network, killed in the middle, sent over a line that b
     await tally(page, 17);
     await page.locator('[data-testid=tally][data-kept=true]').waitFor();
     // Kept means on the disk, not in a page's memory: no time to say goodbye.
-    killBrowser(profile);
+    await killBrowser(profile);
     browser = await openBrowser(profile);
     const again = await firstPage();
     await again.goto(line.address);
@@ -88,7 +98,7 @@ describe('a visit without network, killed in the middle, sent over a line that b
     const random = seededRandom(20);
     line.mend(Array.from({ length: DROPS }, () => Math.floor(random() * total * 0.98)).sort((a, b) => a - b));
     await page.evaluate(() => dispatchEvent(new Event('online')));
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 120_000 });
+    await allSent(page, 120_000);
     console.log(`dropped ${line.dropped()} times; ${line.sentBytes()} bytes went up for photos of ${total}`);
     expect(line.dropped()).toBe(DROPS);
 
@@ -123,14 +133,19 @@ describe('a visit without network, killed in the middle, sent over a line that b
 });
 
 /** Ends the browser of a profile as a dead battery would. Only processes that this test started carry its profile. */
-function killBrowser(profile: string): void {
+async function killBrowser(profile: string): Promise<void> {
+  const killed: string[] = [];
   for (const entry of readdirSync('/proc')) {
     if (!/^\d+$/.test(entry)) continue;
     try {
       const command = readFileSync(`/proc/${entry}/cmdline`, 'utf8');
-      if (command.includes(`--user-data-dir=${profile}`)) process.kill(Number(entry), 'SIGKILL');
+      if (!command.includes(`--user-data-dir=${profile}`)) continue;
+      process.kill(Number(entry), 'SIGKILL');
+      killed.push(entry);
     } catch {
       // Gone already.
     }
   }
+  // A profile opens only when nobody holds it.
+  await vi.waitFor(() => expect(killed.filter((entry) => existsSync(`/proc/${entry}`))).toEqual([]), 30_000);
 }

@@ -3,7 +3,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { faultsOf } from './checkPage.ts';
 import { newProfile, openBrowser, shot, startServer } from './support.ts';
-import { addField, addPhoto, SAMPLE, sayName, startVisit } from './walkSteps.ts';
+import { addField, addPhoto, allSent, SAMPLE, sayName, startVisit } from './walkSteps.ts';
 
 // A browser on two busy cores takes its time; nothing here is a measurement.
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
@@ -109,7 +109,15 @@ describe('a photo in which no reference was found', () => {
     await shot(page, 'length-first');
     // The visit is read anew, as after every sending and every change on another page: the view stays where it is.
     const view = () => page.locator('.cp-canvas').evaluate((one: HTMLCanvasElement) => one.toDataURL());
-    const near = await view();
+    // Keys are drawn with the next frames: from here on nothing more is to change.
+    let near = '';
+    await expect
+      .poll(async () => {
+        const before = near;
+        near = await view();
+        return near === before;
+      })
+      .toBe(true);
     await page.evaluate(() => new BroadcastChannel('rowledger').postMessage('changed'));
     await page.waitForTimeout(1000);
     expect((await view()) === near).toBe(true);
@@ -139,7 +147,7 @@ describe('a photo in which no reference was found', () => {
     await page.getByText(/^(plant|keep), Ina Voss$/).waitFor();
     expect(await faultsOf(page, 'length-counted')).toEqual([]);
 
-    await page.getByText('All sent', { exact: true }).waitFor({ timeout: 60_000 });
+    await allSent(page);
     const { items } = (await server.get('/api/things/visit')) as { items: readonly { id: string }[] };
     const { document: visit } = (await server.get(`/api/things/visit/${items[0]?.id}`)) as {
       document: {
@@ -172,10 +180,10 @@ describe('a photo in which no reference was found', () => {
     await page.getByRole('button', { name: 'Count it after all' }).click();
     await page.getByText('another count of the same photo stands').waitFor();
     await page.getByText('No scale: the plants found').waitFor();
-    expect(await page.getByTestId('photo-count').count()).toBe(1);
+    await expect.poll(() => page.getByTestId('photo-count').count()).toBe(1);
     await page.getByRole('button', { name: 'Count it after all' }).click();
     await page.getByText('No scale: the plants found').waitFor({ state: 'detached' });
-    expect(await page.getByTestId('photo-count').count()).toBe(1);
+    await expect.poll(() => page.getByTestId('photo-count').count()).toBe(1);
     expect(await faultsOf(page, 'after-all')).toEqual([]);
   });
 });

@@ -22,14 +22,13 @@ test.each(['phone', 'laptop'] as const)('the same spots on two dates, side by si
     await page.goto(server.address);
     await page.getByText('Mill Bend').first().click();
     await page.getByRole('heading', { name: 'Two dates' }).waitFor();
-    expect(await page.getByLabel('Earlier').locator('option:checked').textContent()).toMatch(/12.*2026/);
-    expect(await page.getByLabel('Later').locator('option:checked').textContent()).toMatch(/18.*2026/);
+    const chosen = (label: string) => page.getByLabel(label).locator('option:checked').textContent();
+    await expect.poll(() => chosen('Earlier')).toMatch(/12.*2026/);
+    await expect.poll(() => chosen('Later')).toMatch(/18.*2026/);
     const pictures = page.locator('section:has(h2:text-is("Two dates")) img');
     await expect.poll(() => pictures.count()).toBe(4);
     await expect
-      .poll(() => pictures.evaluateAll((all) => all.map((one) => (one as HTMLImageElement).naturalWidth > 0)), {
-        timeout: 30_000,
-      })
+      .poll(() => pictures.evaluateAll((all) => all.map((one) => (one as HTMLImageElement).naturalWidth > 0)))
       .toEqual([true, true, true, true]);
     // Side by side: earlier to the left of later, at one height.
     const boxes = await Promise.all((await pictures.all()).map((one) => one.boundingBox()));

@@ -38,6 +38,11 @@ export async function addField(page: Page, field: string): Promise<void> {
   await page.getByRole('button', { name: 'Start a visit' }).waitFor();
 }
 
+/** Until the page says that the server has everything, which it says only after it looked. */
+export async function allSent(page: Page, timeout = 60_000): Promise<void> {
+  await page.getByText('All sent', { exact: true }).waitFor({ timeout });
+}
+
 /** Starts a visit and answers what is asked before the first count. */
 export async function startVisit(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'Start a visit' }).click();
