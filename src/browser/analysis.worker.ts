@@ -1,7 +1,7 @@
 import { countFindings } from '../core/count/countFindings.ts';
 import type { PreparedPhoto } from '../core/count/preparedPhoto.ts';
 import { COLOUR_IDENTITY } from '../core/detector/detectorIdentity.ts';
-import { good } from '../core/faults/outcome.ts';
+import { type Cannot, good } from '../core/faults/outcome.ts';
 import type { Head } from '../core/learning/head.ts';
 import { fittingHead, judgeFindings } from '../core/learning/judgeFindings.ts';
 import type { StockMarks } from '../core/learning/stockMarks.ts';
@@ -99,11 +99,12 @@ function judged(
 ): Measured {
   const fits = head === null ? null : fittingHead(head, stockDetector);
   const { detector, findings, stock } = judgeFindings(stockDetector, seen, ready.strip, fits?.ok ? fits.value : null);
-  const warnings = fits?.ok === false ? [...findings.warnings, headLeftOut(fits.found)] : findings.warnings;
+  const warnings = fits?.ok === false ? [...findings.warnings, headLeftOut(fits)] : findings.warnings;
   const { result } = countFindings(ready, { ...findings, warnings }, detector, nowMs());
   return { result, stock: 'none' in ready.ground ? null : stock };
 }
 
-function headLeftOut(why: string): Warning {
-  return { code: 'head-left-out', message: `Counted without what was learned on this farm: ${why}. Learn anew.` };
+function headLeftOut({ code, found }: Cannot): Warning {
+  const message = `Counted without what was learned on this farm: ${found}. Learn anew.`;
+  return { code: 'head-left-out', values: { why: code }, message };
 }

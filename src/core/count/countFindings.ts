@@ -38,13 +38,14 @@ export function countFindings(
     },
   } as const;
   if ('none' in ground) {
-    const { reason, warnings } = ground.none;
+    const { reason, code, values, warnings } = ground.none;
+    const named = code === undefined ? {} : { reasonCode: code, reasonValues: values ?? {} };
     const plants = listed(prepared, findings);
     const row = findings.detections.filter((_, i) => plants[i]!.inStretch);
     const beside = plants.filter((p) => p.kind === 'plant' && !p.inStretch).length;
     const result: CountResult = {
       ...common,
-      reference: { ...NO_REFERENCE, reason },
+      reference: { ...NO_REFERENCE, reason, ...named },
       stretch: null,
       plants,
       count: countInterval(row, 0.9),

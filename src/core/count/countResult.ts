@@ -1,3 +1,4 @@
+import type { SaidValues } from '../faults/said.ts';
 import type { Homography } from '../geometry/homography.ts';
 import type { Point } from '../geometry/point.ts';
 import type { CountInterval } from '../plants/countInterval.ts';
@@ -78,6 +79,9 @@ export interface CountResult {
     readonly photoToGround: Homography | null;
     readonly alongErrorMm: number | null;
     readonly reason: string | null;
+    /** The reason's name and what it was made of, where it has one. */
+    readonly reasonCode?: string;
+    readonly reasonValues?: SaidValues;
     readonly cues: readonly string[];
     readonly readings: readonly Reading[];
   };

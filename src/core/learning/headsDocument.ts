@@ -30,8 +30,8 @@ export function writeHeads({ heads, changes }: HeadShelf): HeadsDocument {
 
 /** A shelf from what a file or store holds; refuses what does not fit, names twice, and heads altered after training. */
 export function readHeads(raw: unknown): Outcome<HeadShelf> {
-  const refuse = (found: string) =>
-    cannot('not heads', found, `a "${SCHEMA}" document`, 'Use the stock detector, or learn anew from the corrections.');
+  const refuse = (found: string, code = 'not heads') =>
+    cannot(code, found, `a "${SCHEMA}" document`, 'Use the stock detector, or learn anew from the corrections.');
   const parsed = headsSchema.safeParse(raw);
   if (!parsed.success) {
     return refuse(
@@ -43,10 +43,11 @@ export function readHeads(raw: unknown): Outcome<HeadShelf> {
   }
   const { heads, changes } = parsed.data;
   const altered = heads.find((head) => headId(head) !== head.id);
-  if (altered !== undefined) return refuse(`head ${altered.id}: its numbers are not those it was named for`);
+  if (altered !== undefined)
+    return refuse(`head ${altered.id}: its numbers are not those it was named for`, 'altered head');
   const ids = new Set(heads.map(({ id }) => id));
   if (ids.size < heads.length) return refuse('one head twice');
   const missing = changes.map(({ inUse }) => inUse).find((id) => id !== null && !ids.has(id));
-  if (missing !== undefined) return refuse(`head ${missing} is named but not there`);
+  if (missing !== undefined) return refuse(`head ${missing} is named but not there`, 'missing head');
   return good({ heads, changes });
 }

@@ -45,6 +45,8 @@ function findAny(photo: Raster, cues: CameraCues): FoundReference | NoReference 
   if (cards.kind !== 'none') return cards;
   return {
     kind: 'none',
+    code: 'no-cards-no-tape',
+    values: { cards: cards.reason, tape: tape.reason, tapeCode: tape.code ?? '' },
     reason: `Looked for marker cards and for a graduated tape. Cards: ${cards.reason} Tape: ${tape.reason}. A rod, a frame or a tape of known length needs to be named with its size.`,
     warnings: [...cards.warnings, ...tape.warnings],
   };

@@ -1,3 +1,4 @@
+import type { Said, SaidValues } from '../faults/said.ts';
 import type { CameraStand } from '../geometry/cameraStand.ts';
 import type { Homography } from '../geometry/homography.ts';
 import type { Point, Vector3 } from '../geometry/point.ts';
@@ -35,10 +36,7 @@ export interface CameraCues {
   readonly rowWidthM: number | null;
 }
 
-export interface Warning {
-  readonly code: string;
-  readonly message: string;
-}
+export type Warning = Said;
 
 /**
  * What the search along one straight reference (tape, rod, hand marks) answers: its line in the photo with readings,
@@ -90,5 +88,8 @@ export interface NoReference {
   readonly kind: 'none';
   /** What was looked for, what was seen instead, what to do. */
   readonly reason: string;
+  /** The reason's name and what it was made of, where it has one. */
+  readonly code?: string;
+  readonly values?: SaidValues;
   readonly warnings: readonly Warning[];
 }

@@ -10,6 +10,7 @@ import type { Json } from '../../core/sync/json.ts';
 import type { VisitDocument } from '../../core/visit/visitSchema.ts';
 import type { Measured } from '../../worker/analysisApi.ts';
 import { headOfFarm } from '../learning/headOfFarm.ts';
+import { pageWords } from '../parts/pageWords.ts';
 import { analysis, edit, entered, newId, nowIso, settings, settle, store } from '../state/app.ts';
 import { zoneNow } from '../state/walkZone.ts';
 import { codeVersion } from './codeVersion.ts';
@@ -187,6 +188,7 @@ const sameOptions = (a: CountOptions, b: CountOptions): boolean => JSON.stringif
 
 /** Marks that give no length are told, and no count is made of them. */
 function marksRefused({ reference }: CountResult): Outcome<Measured> {
-  const found = reference.reason ?? 'the points give no length';
+  const { reason, reasonCode: code = '', reasonValues: values = {} } = reference;
+  const found = reason === null ? 'the points give no length' : pageWords({ code, message: reason, values });
   return cannot('marks', found, 'points far apart along one straight thing', 'Set the length again.');
 }

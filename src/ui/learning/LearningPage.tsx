@@ -1,11 +1,10 @@
 import { useEffect, useState } from 'preact/hooks';
-import { inOneLine } from '../../core/faults/outcome.ts';
 import { headInUse } from '../../core/learning/headShelf.ts';
 import { type LearningSet, learningSet } from '../../core/learning/learningSet.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
-import { pageWords } from '../parts/pageWords.ts';
+import { pageRefusal } from '../parts/pageWords.ts';
 import { plural } from '../parts/plural.ts';
-import { show, shown } from '../state/app.ts';
+import { rows, show, shown } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 import { farmsHere } from './farmsHere.ts';
 import { shelfIn } from './headOfFarm.ts';
@@ -17,20 +16,26 @@ import { type FarmPhotos, farmPhotos } from './seenPhotos.ts';
 /** What the detector learned from one farm's corrections: before and after, what is in use, and the way back. */
 export function LearningPage({ farm }: { farm: string }) {
   const [seen, setSeen] = useState<(FarmPhotos & { readonly set: LearningSet }) | null>(null);
+  useEffect(() => void show('heads', farm), [farm]);
+  const known = rows.value;
+  // Read anew with every change that is kept: what was said a moment ago may still be on its way to the disk.
   useEffect(() => {
-    void show('heads', farm);
+    let isNewest = true;
     const gather = async () => {
       const photos = await farmPhotos(farm);
-      setSeen({ ...photos, set: learningSet(photos.photos) });
+      if (isNewest) setSeen({ ...photos, set: learningSet(photos.photos) });
     };
     void gather();
-  }, [farm]);
+    return () => {
+      isNewest = false;
+    };
+  }, [farm, known]);
   const now = shown.value;
   const document = now?.kind === 'heads' && now.thing === farm ? now.document : null;
   const name = farmsHere().find(({ id }) => id === farm)?.name ?? farm;
   if (document === null || seen === null) return <p class="quiet">Opening</p>;
   const shelf = shelfIn(document);
-  if (!shelf.ok) return <p role="alert">{pageWords(inOneLine(shelf))}</p>;
+  if (!shelf.ok) return <p role="alert">{pageRefusal(shelf)}</p>;
   const lesson = lessons.value.get(farm);
   const { set, detector, counts, photos } = seen;
   const inUse = headInUse(shelf.value);

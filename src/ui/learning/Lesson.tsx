@@ -1,12 +1,11 @@
-import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Head } from '../../core/learning/head.ts';
 import type { LearningReply } from '../../worker/learningApi.ts';
-import { pageWords } from '../parts/pageWords.ts';
+import { pageRefusal } from '../parts/pageWords.ts';
 import { takeHead } from './learning.ts';
 
 /** Before and after on photos that the learning had not seen; offered only where it pays. */
 export function Lesson({ farm, lesson, inUse }: { farm: string; lesson: LearningReply; inUse: Head | null }) {
-  if (!lesson.ok) return <p role="alert">{pageWords(inOneLine(lesson))}</p>;
+  if (!lesson.ok) return <p role="alert">{pageRefusal(lesson)}</p>;
   const { decision, head, photos } = lesson.value;
   const { before, after } = decision;
   return (

@@ -2,7 +2,6 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { holdWhileSeen } from '../../browser/holdWhileSeen.ts';
 import type { HeldPhoto } from '../../browser/store/storeTypes.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
-import { inOneLine } from '../../core/faults/outcome.ts';
 import type { Vector3 } from '../../core/geometry/point.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import type { Reading } from '../../core/reference/reference.ts';
@@ -24,7 +23,7 @@ import { NotHere } from '../parts/NotHere.tsx';
 import { PhotoNumbers } from '../parts/PhotoNumbers.tsx';
 import { PhotoSetup } from '../parts/PhotoSetup.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
-import { pageWords } from '../parts/pageWords.ts';
+import { pageRefusal } from '../parts/pageWords.ts';
 import { SpotZone } from '../parts/SpotZone.tsx';
 import { TextField } from '../parts/TextField.tsx';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
@@ -115,7 +114,7 @@ function Uncounted({ visit, spot, sha256 }: { visit: VisitDocument; spot: string
     const position = Array.isArray(at) ? (at as unknown as [number, number]) : undefined;
     const gravity = gravityOf(sha256);
     const outcome = await countOnePhoto(visit, spot, held, { position, gravity, before: null });
-    if (!outcome.ok) setSays(pageWords(inOneLine(outcome)));
+    if (!outcome.ok) setSays(pageRefusal(outcome));
   };
   useEffect(() => {
     void count();
@@ -254,7 +253,7 @@ function PhotoCount({ visit, spot, count, floorPerM2, onCover, onLeaveOut }: Pho
       before: count,
       ...(marks === undefined ? {} : { marks }),
     });
-    setSays(outcome.ok ? '' : pageWords(inOneLine(outcome)));
+    setSays(outcome.ok ? '' : pageRefusal(outcome));
   };
   if (open !== null) {
     const about = { visit, count, floorPerM2, setLength: open === 'length' };

@@ -1,5 +1,5 @@
+import { type CountLine, countLines } from '../../core/count/countLines.ts';
 import type { CountResult } from '../../core/count/countResult.ts';
-import { countText } from '../../core/count/countText.ts';
 import { SQUARE_METRES_PER_ACRE, SQUARE_METRES_PER_HECTARE } from '../../core/units/conversions.ts';
 import type { LengthSystem } from '../../core/units/formatLength.ts';
 import { formatLength } from '../../core/units/formatLength.ts';
@@ -32,11 +32,20 @@ function populationText(population: NonNullable<CountResult['population']>, unit
 
 /** Population, spacing and gaps stand open; the rest waits behind a tap, so that photo and buttons stay in reach. */
 const FIRST_LINES = 2;
-const GAPS = /^(no gaps?|\d+ gaps?:)/;
+const GAPS = ['gaps', 'no-gaps'];
 
 /** What would have been one; results of early versions do not say. */
 const noGaps = ({ setting }: CountResult, units: LengthSystem) =>
   setting === undefined ? 'no gaps' : `no gap over ${formatLength(setting.gapM, units)}`;
+
+/** One line in the page's words and the visit's units. */
+function textOf(line: CountLine, result: CountResult, units: LengthSystem): string {
+  if (line.code === 'population' && result.population !== null) return populationText(result.population, units);
+  if (line.code === 'no-gaps') return noGaps(result, units);
+  const text = pageWords(line);
+  // A reason may say itself that there is none.
+  return line.tells === 'reason' && !text.startsWith('No ') ? `no scale: ${text}` : text;
+}
 
 /** What one photo says, number first. */
 export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumbersProps) {
@@ -44,13 +53,14 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
   const changed = Math.round(original.count.value) !== Math.round(value);
   const plants = wordFor(Math.round(value), 'plant');
   const whole = result as unknown as CountResult;
-  const lines = countText(whole, units).map((line) => pageWords(line.replace(/^! /, '').replace('no scale: No', 'No')));
-  if (whole.population !== null) lines[1] = populationText(whole.population, units);
   const share = checkedShare(whole);
   const { stretch } = original;
   // Without a length nothing but the count can be told up here.
-  const told = lines.slice(1).map((line) => (line === 'no gaps' ? noGaps(whole, units) : line));
-  const open = stretch === null ? [] : told.filter((line, i) => i < FIRST_LINES || GAPS.test(line));
+  const lines = countLines(whole, units).slice(1);
+  const isOpen = ({ code }: CountLine, i: number) => stretch !== null && (i < FIRST_LINES || GAPS.includes(code));
+  const [open, more] = [lines.filter(isOpen), lines.filter((line, i) => !isOpen(line, i))].map((some) =>
+    some.map((line) => textOf(line, whole, units)),
+  ) as [string[], string[]];
   const alone = whole.warnings?.find(({ code }) => code === COLOUR_ALONE);
   return (
     <>
@@ -72,7 +82,7 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
           No length is known here, so nothing is measured and this count decides nothing. Set a length on the photo.
         </p>
       )}
-      {alone !== undefined && <p class="notice">{pageWords(alone.message)}</p>}
+      {alone !== undefined && <p class="notice">{alone.message}</p>}
       {checkedBy.length > 0 && (
         <p>
           <strong>Checked by {checkedBy.join(' and ')}</strong>
@@ -87,11 +97,9 @@ export function PhotoNumbers({ original, result, checkedBy, units }: PhotoNumber
       <details class="setup">
         <summary>How it was measured</summary>
         <ul class="lines">
-          {told
-            .filter((line) => !open.includes(line))
-            .map((line) => (
-              <li key={line}>{unbroken(line)}</li>
-            ))}
+          {more.map((line) => (
+            <li key={line}>{unbroken(line)}</li>
+          ))}
         </ul>
       </details>
     </>

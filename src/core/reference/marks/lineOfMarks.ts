@@ -1,3 +1,4 @@
+import type { SaidValues } from '../../faults/said.ts';
 import { applyLineMap, fitLineMap } from '../../geometry/fitLineMap.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { FoundLine, NoReference, Reading, Warning } from '../reference.ts';
@@ -18,21 +19,33 @@ export function lineOfMarks(marks: readonly Reading[], widthPx: number, heightPx
   const outside = sorted.find((m) => m.xPx < -0.5 || m.yPx < -0.5 || m.xPx > widthPx - 0.5 || m.yPx > heightPx - 0.5);
   if (outside !== undefined) {
     return refuse(
+      'mark-outside-photo',
       `the mark ${named(outside)} lies outside the photo of ${widthPx} x ${heightPx} pixels: give pixels of the photo as you see it`,
+      { readingM: outside.readingM },
     );
   }
   const twice = sorted.find((m, i) => i > 0 && m.readingM - sorted[i - 1]!.readingM < 1e-6);
   if (twice !== undefined)
-    return refuse(`two different marks say ${twice.readingM.toFixed(3)} m: each reading needs one place`);
+    return refuse(
+      'reading-twice',
+      `two different marks say ${twice.readingM.toFixed(3)} m: each reading needs one place`,
+    );
   if (sorted.length < 2)
-    return refuse('hand marks need two different readings at two places, as --mark 812,1440=0ft --mark 3020,1466=10ft');
+    return refuse(
+      'too-few-marks',
+      'hand marks need two different readings at two places, as --mark 812,1440=0ft --mark 3020,1466=10ft',
+    );
   const { kept, dropped, misfit } = agreeing(sorted, sdPx);
   const [first, last] = [kept[0]!, kept[kept.length - 1]!];
   const chordPx = norm(last.xPx - first.xPx, last.yPx - first.yPx);
   if (chordPx < 20 * sdPx)
-    return refuse('the marks lie too close together in the photo to give a scale: mark the far ends of the reference');
+    return refuse(
+      'marks-too-close',
+      'the marks lie too close together in the photo to give a scale: mark the far ends of the reference',
+    );
   const warnings: Warning[] = dropped.map((mark) => ({
     code: 'mark-left-out',
+    values: { readingM: mark.readingM },
     message: `The mark ${named(mark)} does not fit the others and was left out: check its pixel and reading.`,
   }));
   if (misfit > DISAGREE) {
@@ -91,6 +104,6 @@ function named(mark: Reading): string {
   return `${mark.xPx},${mark.yPx} = ${mark.readingM.toFixed(3)} m`;
 }
 
-function refuse(why: string): NoReference {
-  return { kind: 'none', reason: `The hand marks give no scale: ${why}.`, warnings: [] };
+function refuse(code: string, why: string, values: SaidValues = {}): NoReference {
+  return { kind: 'none', code, values, reason: `The hand marks give no scale: ${why}.`, warnings: [] };
 }

@@ -98,6 +98,8 @@ export function findTape(
   if (request.kind === 'auto' && mine.score < LEAST_UNASKED) {
     return none(
       'a long straight strip with some even pattern is in the photo, but it is not clearly a tape; say what it is (tape:in, tape:cm, rod:6ft, frame:1mx0.5m), or mark two readings by hand',
+      [],
+      'unclear-tape',
     );
   }
   if (mine.score < -8) {
@@ -126,6 +128,6 @@ function name(r: GraduationReading): string {
   return `${Number((r.periodM / GRADUATION_M[r.system]).toPrecision(3))} ${r.system} marks (${r.lengthM.toFixed(2)} m in view)`;
 }
 
-function none(reason: string, warnings: readonly Warning[] = []): NoReference {
-  return { kind: 'none', reason, warnings };
+function none(reason: string, warnings: readonly Warning[] = [], code?: string): NoReference {
+  return { kind: 'none', reason, warnings, ...(code === undefined ? {} : { code }) };
 }

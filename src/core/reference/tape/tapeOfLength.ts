@@ -36,6 +36,8 @@ export function tapeOfLength(
   if (whole.length === 0) {
     return {
       kind: 'none',
+      code: 'tape-ends-hidden',
+      values: { lengthM },
       reason: `a strip like a tape is in the photo, but not both of its ends, so its whole length of ${lengthM.toFixed(2)} m does not give the scale: show both ends, or name the graduations (tape:in, tape:cm)`,
       warnings: [],
     };
