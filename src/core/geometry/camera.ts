@@ -1,6 +1,6 @@
 import { type Homography, invertHomography } from './homography.ts';
 import type { Point, Vector3 } from './point.ts';
-import { add, cross, dot, times, turned, unit } from './vector.ts';
+import { cross, dot, times, turned, unit } from './vector.ts';
 
 /**
  * A pinhole camera with square pixels and the principal point in the middle of the picture; lens distortion is taken
@@ -21,12 +21,19 @@ export function middleOf(widthPx: number, heightPx: number): Point {
 }
 
 /** Photo pixel of a ground point; not a number when the point is behind the camera. */
-export function projectPoint(camera: Camera, ground: Vector3): Point {
-  const d = add(ground, times(camera.position, -1));
-  const depth = dot(d, camera.axes[2]);
+export function projectPoint({ position, axes, focalPx, middlePx }: Camera, ground: Vector3): Point {
+  // written out, not by vectors: fits call this many thousand times
+  const x = ground[0] - position[0];
+  const y = ground[1] - position[1];
+  const z = ground[2] - position[2];
+  const [right, down, into] = axes;
+  const depth = x * into[0] + y * into[1] + z * into[2];
   if (!(depth > 1e-6)) return [Number.NaN, Number.NaN];
-  const f = camera.focalPx / depth;
-  return [camera.middlePx[0] + f * dot(d, camera.axes[0]), camera.middlePx[1] + f * dot(d, camera.axes[1])];
+  const f = focalPx / depth;
+  return [
+    middlePx[0] + f * (x * right[0] + y * right[1] + z * right[2]),
+    middlePx[1] + f * (x * down[0] + y * down[1] + z * down[2]),
+  ];
 }
 
 /** Soil plane (along, across) to photo pixels. */

@@ -1,4 +1,3 @@
-import { square } from '../statistics/square.ts';
 import { norm } from './norm.ts';
 import type { Point } from './point.ts';
 
@@ -21,15 +20,28 @@ export function fitLine(points: readonly Point[], tolerance: number): FittedLine
     if (kept.length < 3) return null;
     line = nearestLine(kept);
     if (line === null) return null;
-    const { at, direction } = line;
-    const off = (p: Point) => Math.abs((p[0] - at[0]) * direction[1] - (p[1] - at[1]) * direction[0]);
-    const distances = kept.map(off).sort((a, b) => a - b);
-    const limit = Math.max(tolerance, 3 * distances[distances.length >> 1]!);
-    const next = points.filter((p) => off(p) <= limit);
-    if (next.length === kept.length && next.every((p, i) => p === kept[i])) break;
+    const limit = Math.max(tolerance, 3 * distancesFrom(line, kept).sort()[kept.length >> 1]!);
+    const off = distancesFrom(line, points);
+    const next: Point[] = [];
+    let same = true;
+    for (let k = 0; k < points.length; k++) {
+      if (!(off[k]! <= limit)) continue;
+      if (points[k] !== kept[next.length]) same = false;
+      next.push(points[k]!);
+    }
+    if (same && next.length === kept.length) break;
     kept = next;
   }
   return line;
+}
+
+function distancesFrom({ at, direction }: FittedLine, points: readonly Point[]): Float64Array {
+  const off = new Float64Array(points.length);
+  for (let k = 0; k < off.length; k++) {
+    const p = points[k]!;
+    off[k] = Math.abs((p[0] - at[0]) * direction[1] - (p[1] - at[1]) * direction[0]);
+  }
+  return off;
 }
 
 /** Where two lines cross; not finite when they are parallel. */
@@ -41,13 +53,20 @@ export function crossing(a: FittedLine, b: FittedLine): Point {
 
 function nearestLine(points: readonly Point[]): FittedLine | null {
   const n = points.length;
-  const mx = points.reduce((sum, p) => sum + p[0], 0) / n;
-  const my = points.reduce((sum, p) => sum + p[1], 0) / n;
+  let [mx, my] = [0, 0];
+  for (let k = 0; k < n; k++) {
+    mx += points[k]![0];
+    my += points[k]![1];
+  }
+  mx /= n;
+  my /= n;
   let [xx, xy, yy] = [0, 0, 0];
-  for (const [x, y] of points) {
-    xx += square(x - mx);
-    xy += (x - mx) * (y - my);
-    yy += square(y - my);
+  for (let k = 0; k < n; k++) {
+    const x = points[k]![0] - mx;
+    const y = points[k]![1] - my;
+    xx += x * x;
+    xy += x * y;
+    yy += y * y;
   }
   const angle = Math.atan2(2 * xy, xx - yy) / 2;
   const least = (xx + yy - norm(xx - yy, 2 * xy)) / 2;

@@ -59,24 +59,34 @@ function normalEquations(
   current: readonly number[],
   steps: readonly number[],
 ): { normal: number[][]; gradient: number[] } {
-  const columns = at.map((value, i) => {
+  const columns: Float64Array[] = [];
+  const moved = [...at];
+  for (let i = 0; i < at.length; i++) {
     const h = steps[i]!;
-    const moved = [...at];
-    moved[i] = value + h;
+    moved[i] = at[i]! + h;
     const above = residuals(moved);
-    moved[i] = value - h;
+    moved[i] = at[i]! - h;
     const below = residuals(moved);
-    return above.map((v, k) => (v - below[k]!) / (2 * h));
-  });
-  const dot = (a: readonly number[], b: readonly number[]): number => {
-    let sum = 0;
-    for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
-    return sum;
-  };
-  return {
-    normal: columns.map((a) => columns.map((b) => dot(a, b))),
-    gradient: columns.map((a) => dot(a, current)),
-  };
+    moved[i] = at[i]!;
+    const column = new Float64Array(above.length);
+    for (let k = 0; k < column.length; k++) column[k] = (above[k]! - below[k]!) / (2 * h);
+    columns.push(column);
+  }
+  const normal: number[][] = [];
+  const gradient: number[] = [];
+  for (const [i, a] of columns.entries()) {
+    normal.push([]);
+    for (let j = 0; j < i; j++) normal[i]!.push(normal[j]![i]!);
+    for (let j = i; j < columns.length; j++) normal[i]!.push(dot(a, columns[j]!));
+    gradient.push(dot(a, current));
+  }
+  return { normal, gradient };
+}
+
+function dot(a: Float64Array, b: ArrayLike<number>): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k]! * b[k]!;
+  return sum;
 }
 
 function sumOfSquares(values: readonly number[]): number {

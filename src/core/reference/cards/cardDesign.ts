@@ -12,10 +12,12 @@ export const MARKER_SIDE_M = 0.12;
 /** Cells along a side of the black square, border included. */
 export const MARKER_CELLS = 8;
 
+const { codeList } = new aruco.AR.Dictionary(CARD_FAMILY);
+
 /** Rows of cells of a marker from its top, true where white. Throws RangeError for a number that is no card's. */
 export function markerCells(id: number): boolean[][] {
   if (!CARD_IDS.some((known) => known === id)) throw new RangeError(`there is no card ${id}; cards are 0 to 3`);
-  const code = new aruco.AR.Dictionary(CARD_FAMILY).codeList[id]!;
+  const code = codeList[id]!;
   const inner = MARKER_CELLS - 2;
   return Array.from({ length: MARKER_CELLS }, (_, row) =>
     Array.from({ length: MARKER_CELLS }, (_unused, column) => {

@@ -83,18 +83,22 @@ export function cardsProblem(
     residuals: (p, camera) => {
       const out: number[] = [];
       const length = lengthAt(p);
-      for (const [k, card] of cards.entries()) {
-        const q = p.slice(CAMERA_PARAMETERS + k * CARD_PARAMETERS, CAMERA_PARAMETERS + (k + 1) * CARD_PARAMETERS);
-        for (const [i, at] of cornersOnSoil(q).entries()) {
-          const [x, y] = projectPoint(camera, at);
-          const sd = card.sdPx * inflate;
-          out.push((x - card.corners[i]![0]) / sd, (y - card.corners[i]![1]) / sd);
+      for (let k = 0; k < cards.length; k++) {
+        const { corners, sdPx } = cards[k]!;
+        const from = CAMERA_PARAMETERS + k * CARD_PARAMETERS;
+        const laid = cornersOnSoil(p, from);
+        const sd = sdPx * inflate;
+        for (let i = 0; i < 4; i++) {
+          const [x, y] = projectPoint(camera, laid[i]!);
+          out.push((x - corners[i]![0]) / sd, (y - corners[i]![1]) / sd);
         }
-        out.push(q[3]! / LEAN_SD, q[4]! / LEAN_SD, q[5]! / LIFT_SD_M);
+        const along = p[from]!;
+        const across = p[from + 1]!;
+        out.push(p[from + 3]! / LEAN_SD, p[from + 4]! / LEAN_SD, p[from + 5]! / LIFT_SD_M);
         // The axis is defined by the first and last card (a tenth of a millimetre stands for "exactly").
-        if (single) out.push(q[0]! / 1e-4, q[1]! / 1e-4, q[2]! / 1e-3);
-        else if (k === 0) out.push(q[0]! / 1e-4, q[1]! / 1e-4);
-        else if (k === cards.length - 1) out.push((q[0]! - length) / 1e-4, q[1]! / 1e-4);
+        if (single) out.push(along / 1e-4, across / 1e-4, p[from + 2]! / 1e-3);
+        else if (k === 0) out.push(along / 1e-4, across / 1e-4);
+        else if (k === cards.length - 1) out.push((along - length) / 1e-4, across / 1e-4);
       }
       if (single) out.push(p[7]!);
       return out;
@@ -113,12 +117,14 @@ export function cardsProblem(
   };
 }
 
-/** The four corners of a card's black square on the soil. */
-function cornersOnSoil([along, across, turn, leanX, leanY, lift]: readonly number[]): Vector3[] {
-  const [c, s] = [Math.cos(turn!), Math.sin(turn!)];
+/** The four corners of a card's black square on the soil; the card's own parameters begin at `from`. */
+function cornersOnSoil(p: readonly number[], from: number): Vector3[] {
+  const [along, across, turn] = [p[from]!, p[from + 1]!, p[from + 2]!];
+  const [leanX, leanY, lift] = [p[from + 3]!, p[from + 4]!, p[from + 5]!];
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
   return CORNERS.map(([x, y]) => {
     const [dx, dy] = [x * c - y * s, x * s + y * c];
-    return [along! + dx, across! + dy, lift! + leanX! * dy - leanY! * dx];
+    return [along + dx, across + dy, lift + leanX * dy - leanY * dx];
   });
 }
 

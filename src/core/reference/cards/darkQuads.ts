@@ -105,26 +105,30 @@ function quadsAround(outline: Outline, areaPx: number): Quad[] {
 /** The quad whose sides are lines through most of the outline beside the sides of a rough one; dirt makes corners of its own. */
 function alongSides({ x, y }: Outline, quad: Quad, tolerancePx: number): Quad | null {
   const lines: FittedLine[] = [];
-  for (const [k, a] of quad.entries()) {
-    const b = quad[(k + 1) % 4]!;
-    const length = norm(b[0] - a[0], b[1] - a[1]);
-    const ux = (b[0] - a[0]) / length;
-    const uy = (b[1] - a[1]) / length;
-    const beside: Point[] = [];
-    for (let i = 0; i < x.length; i++) {
-      const dx = x[i]! - a[0];
-      const dy = y[i]! - a[1];
-      const along = dx * ux + dy * uy;
-      const isBeside = along > 0.12 * length && along < 0.88 * length && Math.abs(dx * uy - dy * ux) < 0.2 * length;
-      if (isBeside) beside.push([x[i]!, y[i]!]);
-    }
-    const line = fitLine(beside, tolerancePx);
+  for (let k = 0; k < 4; k++) {
+    const line = fitLine(pointsBeside(x, y, quad[k]!, quad[(k + 1) % 4]!), tolerancePx);
     if (line === null) return null;
     lines.push(line);
   }
   const found = lines.map((line, k) => crossing(lines[(k + 3) % 4]!, line)) as unknown as Quad;
   const side = norm(quad[1][0] - quad[0][0], quad[1][1] - quad[0][1]);
   return found.every((p, k) => norm(p[0] - quad[k]![0], p[1] - quad[k]![1]) < 0.5 * side) ? found : null;
+}
+
+/** The points of an outline that run along the middle of a side. */
+function pointsBeside(x: Int32Array, y: Int32Array, a: Point, b: Point): Point[] {
+  const length = norm(b[0] - a[0], b[1] - a[1]);
+  const ux = (b[0] - a[0]) / length;
+  const uy = (b[1] - a[1]) / length;
+  const beside: Point[] = [];
+  for (let i = 0; i < x.length; i++) {
+    const dx = x[i]! - a[0];
+    const dy = y[i]! - a[1];
+    const along = dx * ux + dy * uy;
+    if (!(along > 0.12 * length && along < 0.88 * length)) continue;
+    if (Math.abs(dx * uy - dy * ux) < 0.2 * length) beside.push([x[i]!, y[i]!]);
+  }
+  return beside;
 }
 
 function farthestQuad({ x, y }: Outline, areaPx: number): Quad | null {
@@ -176,15 +180,17 @@ function farthestFrom(x: Int32Array, y: Int32Array, fromX: number, fromY: number
 /** How many points lie within `limit` of the line along a side. */
 function nearSides(x: Int32Array, y: Int32Array, quad: Quad, limit: number): number {
   const near = new Uint8Array(x.length);
-  for (const [k, a] of quad.entries()) {
-    const b = quad[(k + 1) % 4]!;
-    const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
-    const length = Math.max(1e-9, norm(ux, uy));
-    for (let i = 0; i < x.length; i++) {
-      if (Math.abs((x[i]! - a[0]) * uy - (y[i]! - a[1]) * ux) / length < limit) near[i] = 1;
-    }
-  }
+  for (let k = 0; k < 4; k++) markNear(x, y, quad[k]!, quad[(k + 1) % 4]!, limit, near);
   let count = 0;
-  for (const one of near) count += one;
+  for (let i = 0; i < near.length; i++) count += near[i]!;
   return count;
+}
+
+function markNear(x: Int32Array, y: Int32Array, a: Point, b: Point, limit: number, near: Uint8Array): void {
+  const ux = b[0] - a[0];
+  const uy = b[1] - a[1];
+  const length = Math.max(1e-9, norm(ux, uy));
+  for (let i = 0; i < x.length; i++) {
+    if (Math.abs((x[i]! - a[0]) * uy - (y[i]! - a[1]) * ux) / length < limit) near[i] = 1;
+  }
 }

@@ -49,7 +49,11 @@ export function markerEdges(photo: Raster, id: number, corners: Quad, places: re
   return edges;
 }
 
-const light = new Float64Array(2 * STEPS + 1);
+const LOOKS = 2 * STEPS + 1;
+/** So many looks at either end tell how dark and how bright the sides are. */
+const END = STEPS >> 1;
+const light = new Float64Array(LOOKS);
+const ordered = new Float64Array(END + 1);
 
 /** The step from dark to bright across a grid line at `along`, white lying `way` of it. */
 function edgeStep(
@@ -60,32 +64,25 @@ function edgeStep(
   along: number,
   way: 1 | -1,
 ): Omit<MarkerEdge, 'at'> | null {
-  const pixel = (across: number, by: number): Point => applyHomography(map, upright ? [across, by] : [by, across]);
-  const at = (share: number): Point => pixel(line + (way * share) / 2, along);
-  const look = (from: number, to: number): boolean => {
-    for (let i = from; i < to; i++) {
-      const [x, y] = at((i - STEPS) / STEPS);
-      const seen = linearLight(photo, x, y);
-      if (!Number.isFinite(seen)) return false;
-      light[i] = seen;
-    }
-    return true;
-  };
   // the two ends first: most places without a step end here
-  const end = light.length - (STEPS >> 1);
-  if (!look(0, STEPS >> 1) || !look(end, light.length)) return null;
-  const [dark, bright] = [median(light.slice(0, STEPS >> 1)), median(light.slice(end))];
+  if (!look(photo, map, upright, line, along, way, 0, END)) return null;
+  if (!look(photo, map, upright, line, along, way, LOOKS - END, LOOKS)) return null;
+  const dark = medianOf(0, END);
+  const bright = medianOf(LOOKS - END, LOOKS);
   if (bright < 0.03 || bright < 2 * dark) return null;
-  if (!look(STEPS >> 1, end)) return null;
+  if (!look(photo, map, upright, line, along, way, END, LOOKS - END)) return null;
   const half = (dark + bright) / 2;
   let share: number | null = null;
-  for (let i = 1; i < light.length; i++) {
-    const [a, b] = [light[i - 1]!, light[i]!];
+  for (let i = 1; i < LOOKS; i++) {
+    const a = light[i - 1]!;
+    const b = light[i]!;
     if (!(a < half && b >= half)) continue;
     const crossing = (i - 1 - STEPS + (half - a) / (b - a)) / STEPS;
     if (share === null || Math.abs(crossing) < Math.abs(share)) share = crossing;
   }
   if (share === null) return null;
+  const pixel = (across: number, by: number): Point => applyHomography(map, upright ? [across, by] : [by, across]);
+  const at = (by: number): Point => pixel(line + (way * by) / 2, along);
   const [from, to] = [pixel(line, along - 0.1), pixel(line, along + 0.1)];
   const length = norm(to[0] - from[0], to[1] - from[1]);
   const [foot, seen, out] = [at(0), at(share), at(0.1)];
@@ -95,6 +92,37 @@ function edgeStep(
   return { normal, offsetPx: normal[0] * (seen[0] - foot[0]) + normal[1] * (seen[1] - foot[1]) };
 }
 
-function median(values: Float64Array): number {
-  return values.sort()[values.length >> 1]!;
+/** Reads the light along the step from one look to before another; false where the picture ends. */
+function look(
+  photo: Raster,
+  h: Homography,
+  upright: boolean,
+  line: number,
+  along: number,
+  way: 1 | -1,
+  first: number,
+  end: number,
+): boolean {
+  for (let i = first; i < end; i++) {
+    const across = line + (way * ((i - STEPS) / STEPS)) / 2;
+    const x = upright ? across : along;
+    const y = upright ? along : across;
+    const w = h[6] * x + h[7] * y + h[8];
+    const seen = linearLight(photo, (h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w);
+    if (!Number.isFinite(seen)) return false;
+    light[i] = seen;
+  }
+  return true;
+}
+
+/** The upper median of a few looks, put in order as they come. */
+function medianOf(first: number, end: number): number {
+  const n = end - first;
+  for (let k = 0; k < n; k++) {
+    const value = light[first + k]!;
+    let at = k;
+    for (; at > 0 && ordered[at - 1]! > value; at--) ordered[at] = ordered[at - 1]!;
+    ordered[at] = value;
+  }
+  return ordered[n >> 1]!;
 }

@@ -40,20 +40,31 @@ export function readMarker(photo: Raster, quad: Quad): { id: number; corners: Qu
 /** Of 16 places around an outline. */
 const MOST_BAD = 6;
 
+/** Along each side of an outline, shares of the side. */
+const LOOK_AT = [0.15, 0.38, 0.62, 0.85];
+
 /** A quick look: black just inside and white just outside of most of the outline. */
-function darkOnWhite(photo: Raster, quad: Quad): boolean {
-  const middle: Point = [mean(quad.map((p) => p[0])), mean(quad.map((p) => p[1]))];
+function darkOnWhite(photo: Raster, [a, b, c, d]: Quad): boolean {
+  const middleX = (a[0] + b[0] + c[0] + d[0]) / 4;
+  const middleY = (a[1] + b[1] + c[1] + d[1]) / 4;
+  let bad = sideBad(photo, a, b, middleX, middleY);
+  if (bad <= MOST_BAD) bad += sideBad(photo, b, c, middleX, middleY);
+  if (bad <= MOST_BAD) bad += sideBad(photo, c, d, middleX, middleY);
+  if (bad <= MOST_BAD) bad += sideBad(photo, d, a, middleX, middleY);
+  return bad <= MOST_BAD;
+}
+
+function sideBad(photo: Raster, a: Point, b: Point, middleX: number, middleY: number): number {
   let bad = 0;
-  for (const [k, a] of quad.entries()) {
-    const b = quad[(k + 1) % 4]!;
-    for (const t of [0.15, 0.38, 0.62, 0.85]) {
-      const [x, y] = [a[0] + (b[0] - a[0]) * t - middle[0], a[1] + (b[1] - a[1]) * t - middle[1]];
-      const inside = linearLight(photo, middle[0] + 0.88 * x, middle[1] + 0.88 * y);
-      const outside = linearLight(photo, middle[0] + 1.14 * x, middle[1] + 1.14 * y);
-      if (!(outside > 2 * inside) && ++bad > MOST_BAD) return false;
-    }
+  for (let k = 0; k < LOOK_AT.length; k++) {
+    const t = LOOK_AT[k]!;
+    const x = a[0] + (b[0] - a[0]) * t - middleX;
+    const y = a[1] + (b[1] - a[1]) * t - middleY;
+    const inside = linearLight(photo, middleX + 0.88 * x, middleY + 0.88 * y);
+    const outside = linearLight(photo, middleX + 1.14 * x, middleY + 1.14 * y);
+    if (!(outside > 2 * inside)) bad++;
   }
-  return true;
+  return bad;
 }
 
 function whiteCells(photo: Raster, corners: Quad): boolean[] | null {
@@ -98,5 +109,3 @@ function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[sorted.length >> 1]!;
 }
-
-const mean = (values: readonly number[]): number => values.reduce((sum, v) => sum + v, 0) / values.length;

@@ -3,7 +3,7 @@ import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { square } from '../../statistics/square.ts';
-import { solveLeastSquares } from '../line/solveLeastSquares.ts';
+import { solveNormal } from '../line/solveNormal.ts';
 import { MARKER_CELLS } from './cardDesign.ts';
 import type { SeenMarker } from './detectMarkers.ts';
 import { type MarkerEdge, markerEdges } from './markerEdges.ts';
@@ -74,48 +74,78 @@ interface GridFit {
   readonly agreeing: number;
 }
 
+/** Moves of the four corners, each in x and y, and the spread of white. */
+const UNKNOWNS = 9;
+
 /** How the corners must move, so that the grid between them meets the edges. */
 function fitGrid(edges: readonly MarkerEdge[]): GridFit | null {
-  if (edges.length < FEWEST_EDGES) return null;
-  const rows = edges.map(({ at: [x, y], normal: [nx, ny] }) => {
-    const [u, v] = [x / MARKER_CELLS, y / MARKER_CELLS];
-    const shares = [(1 - u) * (1 - v), u * (1 - v), u * v, (1 - u) * v];
-    return [...shares.flatMap((w) => [w * nx, w * ny]), -1];
-  });
-  const values = edges.map((e) => e.offsetPx);
-  let weights = values.map(() => 1);
+  const n = edges.length;
+  if (n < FEWEST_EDGES) return null;
+  // a row an edge, one after the other: plain arrays of numbers keep this quick
+  const rows = new Float64Array(UNKNOWNS * n);
+  const values = new Float64Array(n);
+  for (let k = 0, at = 0; k < n; k++) {
+    const { at: place, normal, offsetPx } = edges[k]!;
+    const u = place[0] / MARKER_CELLS;
+    const v = place[1] / MARKER_CELLS;
+    values[k] = offsetPx;
+    for (let corner = 0; corner < 4; corner++) {
+      const share = (corner === 1 || corner === 2 ? u : 1 - u) * (corner < 2 ? 1 - v : v);
+      rows[at++] = share * normal[0];
+      rows[at++] = share * normal[1];
+    }
+    rows[at++] = -1;
+  }
+  const weights = new Float64Array(n).fill(1);
+  const off = new Float64Array(n);
   let unknowns: number[] | null = null;
   let spread = 0;
   for (let pass = 0; pass < 12; pass++) {
-    unknowns = solveLeastSquares(rows, values, weights);
+    unknowns = solveNormal(normalEquations(rows, values, weights));
     if (unknowns === null) return null;
-    const known = unknowns;
-    const off = rows.map((row, i) => Math.abs(row.reduce((sum, r, k) => sum + r * known[k]!, 0) - values[i]!));
-    spread = Math.max(LEAST_SPREAD_PX, 1.4826 * median(off));
+    for (let k = 0, at = 0; k < n; k++) {
+      let sum = 0;
+      for (let i = 0; i < UNKNOWNS; i++, at++) sum += rows[at]! * unknowns[i]!;
+      off[k] = Math.abs(sum - values[k]!);
+    }
+    spread = Math.max(LEAST_SPREAD_PX, 1.4826 * off.slice().sort()[n >> 1]!);
     // first by absolute distances, which a few far ones cannot lead, then without those at all
-    const [near, limit] = [spread, REJECT * spread];
-    weights = off.map((d) => (pass < 5 ? 1 / Math.max(near, d) : d < limit ? square(1 - square(d / limit)) : 0));
-  }
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  const normal = unknowns!.map(() => unknowns!.map(() => 0));
-  for (const [k, row] of rows.entries()) {
-    for (let i = 0; i < row.length; i++) {
-      const weighted = weights[k]! * row[i]!;
-      for (let j = 0; j < row.length; j++) normal[i]![j]! += weighted * row[j]!;
+    const limit = REJECT * spread;
+    for (let k = 0; k < n; k++) {
+      const d = off[k]!;
+      weights[k] = pass < 5 ? 1 / Math.max(spread, d) : d < limit ? square(1 - square(d / limit)) : 0;
     }
   }
+  let total = 0;
+  let agreeing = 0;
+  for (let k = 0; k < n; k++) {
+    total += weights[k]!;
+    if (weights[k]! > 0.3) agreeing++;
+  }
+  const upper = normalEquations(rows, values, weights);
+  const normal = upper.map((_, i) => upper.map((_row, j) => upper[Math.min(i, j)]![Math.max(i, j)]!));
   const factor = cholesky(normal);
   if (factor === null || total < FEWEST_EDGES / 2) return null;
   const covariance = invertCholesky(factor);
   // Places along one edge err together: the three to five of a cell count for about one.
   const sdPx = spread * Math.sqrt(5 * Math.max(...Array.from({ length: 8 }, (_, i) => covariance[i]![i]!)));
   const moves = [0, 1, 2, 3].map((k): Point => [unknowns![2 * k]!, unknowns![2 * k + 1]!]);
-  return { moves, sdPx, agreeing: weights.filter((w) => w > 0.3).length / weights.length };
+  return { moves, sdPx, agreeing: agreeing / n };
+}
+
+/** The upper triangle of the weighted normal equations, the right-hand side behind each row. */
+function normalEquations(rows: Float64Array, values: Float64Array, weights: Float64Array): Float64Array[] {
+  const normal = Array.from({ length: UNKNOWNS }, () => new Float64Array(UNKNOWNS + 1));
+  for (let i = 0; i < UNKNOWNS; i++) {
+    const row = normal[i]!;
+    for (let k = 0, at = 0; k < values.length; k++, at += UNKNOWNS) {
+      const weighted = weights[k]! * rows[at + i]!;
+      if (weighted === 0) continue;
+      for (let j = i; j < UNKNOWNS; j++) row[j]! += weighted * rows[at + j]!;
+      row[UNKNOWNS]! += weighted * values[k]!;
+    }
+  }
+  return normal;
 }
 
 const distance = (a: Point, b: Point): number => norm(a[0] - b[0], a[1] - b[1]);
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1]!;
-}

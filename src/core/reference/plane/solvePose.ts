@@ -27,7 +27,7 @@ const IMPOSSIBLE = [Number.NaN];
 export function solvePose(problem: PoseProblem, view: View): Pose[] {
   const residuals = (p: readonly number[]): readonly number[] => {
     const camera = problem.cameraAt(p);
-    return camera === null ? IMPOSSIBLE : [...problem.residuals(p, camera), ...view.residuals(camera)];
+    return camera === null ? IMPOSSIBLE : problem.residuals(p, camera).concat(view.residuals(camera));
   };
   const starts = view.starts
     .flatMap((up) => {
