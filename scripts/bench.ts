@@ -10,14 +10,8 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { performance } from 'node:perf_hooks';
 import { parseArgs } from 'node:util';
 import sharp from 'sharp';
-import { parseCountArgs } from '../src/cli/commands/parseCountArgs.ts';
-import { countPhoto } from '../src/core/count/countPhoto.ts';
-import { composeHomographies } from '../src/core/geometry/homography.ts';
-import { chooseDetector } from '../src/node/chooseDetector.ts';
-import { readPhoto } from '../src/node/readPhoto.ts';
 import { scenesIn } from './score/sceneTruth.ts';
 
 const { values } = parseArgs({
@@ -27,7 +21,6 @@ const { values } = parseArgs({
     scene: { type: 'string' },
   },
 });
-const runs = Number(values.runs);
 const TWELVE_MP = [4000, 3000] as const;
 
 const scenes = scenesIn('sample-images');
@@ -48,41 +41,21 @@ writeFileSync(
     .toBuffer(),
 );
 
-const chosen = await chooseDetector(values.model);
-const args = parseCountArgs([photo12, ...scene.truth.countArgs]);
-if (!chosen.ok || !args.ok) throw new Error('the scene cannot be counted as its truth says');
-const tools = { ...chosen.value, nowMs: () => performance.now() };
-
-const times: Record<string, number[]> = {};
-let matrix: readonly number[] = [];
-let size = [3000, 840];
-for (let i = 0; i < runs + 1; i++) {
-  const start = performance.now();
-  const photo = await readPhoto(photo12);
-  if (!photo.ok) throw new Error(photo.found);
-  const decoded = performance.now();
-  const { result, strip } = await countPhoto(photo.value, args.value.options, tools);
-  const end = performance.now();
-  if (strip !== null) {
-    matrix = composeHomographies(strip.photoToStrip, [1, 0, 0, 0, 1, 0, 0, 0, 1]);
-    size = [strip.raster.widthPx, strip.raster.heightPx];
-  }
-  if (i === 0) continue;
-  const { total: _, ...steps } = result.timingsMs;
-  for (const [name, ms] of Object.entries({ decode: decoded - start, ...steps, total: end - start })) {
-    times[name] ??= [];
-    times[name].push(ms);
-  }
-}
-if (matrix.length === 0) throw new Error(`${scene.path}: no scale found, nothing to compare`);
+// From the built program in plain Node, as people run it: the loader that runs this script slows calls, since it names
+// each function whenever one is made.
+const { times, photoToStrip, stripPx } = JSON.parse(
+  execFileSync(
+    process.execPath,
+    ['scripts/bench-count.mjs', photo12, values.model, values.runs, ...scene.truth.countArgs],
+    { encoding: 'utf8' },
+  ),
+) as { times: Record<string, number[]>; photoToStrip: number[]; stripPx: number[] };
 
 const opencv = JSON.parse(
   execFileSync(
     '/usr/bin/python3',
-    ['scripts/bench-opencv.py', photo12, JSON.stringify(matrix), String(size[0]), String(size[1]), String(runs)],
-    {
-      encoding: 'utf8',
-    },
+    ['scripts/bench-opencv.py', photo12, JSON.stringify(photoToStrip), ...stripPx.map(String), values.runs],
+    { encoding: 'utf8' },
   ),
 ) as Record<string, number[]>;
 
@@ -110,7 +83,7 @@ const table = (title: string, steps: Record<string, readonly number[]>) => {
   }
 };
 console.log(
-  `12-megapixel photo made from ${scene.path}, model ${values.model}, ${runs} runs, ${cpus()[0]?.model} x ${cpus().length}, Node ${process.version}`,
+  `12-megapixel photo made from ${scene.path}, model ${values.model}, ${values.runs} runs, ${cpus()[0]?.model} x ${cpus().length}, Node ${process.version}`,
 );
 table('Rowledger', times);
 table('OpenCV, 1 thread', opencv);
