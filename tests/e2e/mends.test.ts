@@ -58,6 +58,7 @@ describe('what goes wrong in a field can be put right there', () => {
   });
 
   test('a form with a wrong line is not sent off without it; a number typed alone has a unit', async () => {
+    await page.getByText('No field yet. Add one.').waitFor();
     await page.getByRole('link', { name: 'Add a field' }).click();
     for (const [label, text] of [
       ['Field', 'Ridge Fourty'],

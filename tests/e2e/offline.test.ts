@@ -59,6 +59,7 @@ describe('a visit without network, killed in the middle, sent over a line that b
     const again = await firstPage();
     await again.goto(line.address);
     await again.getByText('Add a field').waitFor();
+    await again.getByText('No field on this device yet.').waitFor();
   });
 
   test('a visit with two photos and a tally, killed in the middle of the tally', async () => {

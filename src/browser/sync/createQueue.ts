@@ -55,7 +55,7 @@ export function createQueue(
   actor: () => Actor,
   server: Server,
   onState: (state: QueueState) => void,
-  onChanged: () => void,
+  onChanged: () => void | Promise<void>,
 ): Queue {
   let state = NOT_COUNTED;
   let writings = 0;
@@ -91,6 +91,8 @@ export function createQueue(
       const end = await runQueue({ store, actor: actor(), server, draftsUntil, partBytes, onProgress }).catch(
         (error: unknown): Trouble => ({ ok: false, again: true, code: 'here', message: String(error) }),
       );
+      // Before it is said that all is here, all is shown.
+      await onChanged();
       const found = await count();
       const { waiting } = found;
       const done = end.ok && waiting.records === 0 && waiting.photos === 0;
@@ -103,7 +105,6 @@ export function createQueue(
         trouble: end.ok ? null : end,
         doneAt: done && found.counted ? new Date().toISOString() : state.doneAt,
       });
-      onChanged();
       if (end.ok) {
         retryMs = FIRST_RETRY_MS;
         partBytes = MOST_PART;

@@ -41,14 +41,19 @@ export function targetFor(
   return numbers(general.value, visit, [`${found.found}: the general target is taken; enter your own`]);
 }
 
+/** Whose target it is and its range; an ideal beside that range is said to be one, or the two would contradict each other. */
+function saysOf({ set, low, high, perSquareMetre }: Target, rangeText: (low: number, high: number) => string): string {
+  const range = high > low ? rangeText(low, high) : null;
+  if (perSquareMetre >= low && perSquareMetre <= high) return range === null ? set : `${set}, ${range}`;
+  const side = perSquareMetre > high ? 'above' : 'below';
+  return `${set}: the ideal${range === null ? '' : `, ${side} its range of ${range}`}`;
+}
+
 function numbers(target: Target, visit: VisitDocument, warnings: readonly string[]): TargetNumbers {
   const say = phrasingFor(visit.units, null);
-  const range = target.high > target.low ? `, ${say.plantsRange(target.low, target.high)}` : '';
-  const inside = target.perSquareMetre >= target.low && target.perSquareMetre <= target.high;
-  const ideal = inside ? '' : ', this one called ideal';
   return {
     perM2: target.perSquareMetre,
-    says: `${target.set}${range}${ideal}`,
+    says: saysOf(target, (low, high) => say.plantsRange(low, high)),
     sources: target.sources,
     warnings: [...warnings, ...target.reasons.map((reason) => `target: ${reason}`)],
   };

@@ -24,6 +24,8 @@ export interface VisitFilter {
   readonly field: string;
   readonly marketClass: string;
   readonly verdict: string;
+  /** 'none': nobody decided yet. */
+  readonly decision: string;
   readonly from: string;
   readonly to: string;
 }
@@ -34,6 +36,7 @@ export const ALL_VISITS: VisitFilter = {
   field: '',
   marketClass: '',
   verdict: '',
+  decision: '',
   from: '',
   to: '',
 };
@@ -80,7 +83,7 @@ export function visitList(rows: readonly Row[]): readonly VisitLine[] {
   );
 }
 
-/** The visits that a filter leaves, verdicts apart: those are worked out later, and only for what is left here. */
+/** The visits that a filter leaves, verdicts and decisions apart: those are worked out later, and only for what is left here. */
 export function wantedVisits(lines: readonly VisitLine[], filter: VisitFilter): readonly VisitLine[] {
   const words = filter.words.toLowerCase().split(/\s+/).filter(Boolean);
   return lines.filter(

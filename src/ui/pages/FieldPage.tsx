@@ -1,10 +1,13 @@
+import { useEffect } from 'preact/hooks';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
+import { fileStandings, standingHere } from '../edits/standingsHere.ts';
 import { startVisit } from '../edits/visitEdits.ts';
 import { NameFirst } from '../parts/NameFirst.tsx';
 import { NotHere } from '../parts/NotHere.tsx';
 import { PhotoView } from '../parts/PhotoView.tsx';
 import { plural } from '../parts/plural.ts';
+import { standingWords, verdictWord } from '../parts/standingWords.ts';
 import { TwoDates } from '../parts/TwoDates.tsx';
 import { unbroken } from '../parts/unbroken.ts';
 import { edit, newId, rows, settings } from '../state/app.ts';
@@ -16,6 +19,10 @@ const PHOTOS_SHOWN = 12;
 /** One field: its plantings, visits and dated photos. */
 export function FieldPage({ id }: { id: string }) {
   const entry = fieldList(rows.value).find((one) => one.field.id === id);
+  const known = (entry?.visits ?? []).map((visit) => visit.id + visit.updatedAt).join(' ');
+  useEffect(() => {
+    void fileStandings(entry?.visits ?? []);
+  }, [known]);
   if (entry === undefined) return <NotHere what="field" />;
   const { field, farm, plantings, visits } = entry;
   const photos = visits.flatMap((visit) =>
@@ -45,8 +52,12 @@ export function FieldPage({ id }: { id: string }) {
               <span class="row-name">
                 {formatDay(visit.visitedOn)} {visit.visitedOn.slice(0, 4)}
               </span>
-              <span class="row-day">{plural(visit.spots.length, 'spot')}</span>
-              {visit.conflicts > 0 && <strong class="small">{plural(visit.conflicts, 'conflict')}</strong>}
+              <span class="row-day">{verdictWord(standingHere(visit))}</span>
+              <span class="row-stand">{unbroken(standingWords(standingHere(visit)))}</span>
+              <span class="small row-end">
+                {plural(visit.spots.length, 'spot')}
+                {visit.conflicts > 0 && <strong> {plural(visit.conflicts, 'conflict')}</strong>}
+              </span>
             </a>
           </li>
         ))}

@@ -1,10 +1,13 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
+import type { QueueState } from '../../browser/sync/createQueue.ts';
 import { formatDay } from '../../core/outlook/calendar.ts';
 import { type FieldEntry, fieldList } from '../edits/fieldList.ts';
+import { fileStandings, standingHere } from '../edits/standingsHere.ts';
 import { NameFirst } from '../parts/NameFirst.tsx';
 import { plural } from '../parts/plural.ts';
+import { standingWords, verdictWord } from '../parts/standingWords.ts';
 import { unbroken } from '../parts/unbroken.ts';
-import { rows, settings } from '../state/app.ts';
+import { queueState, rows, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 import { today } from '../state/today.ts';
 
@@ -24,6 +27,12 @@ export function TodayPage() {
   const found = all.filter((entry) => inSeason(entry) && words.every((word) => entry.search.includes(word)));
   const isToday = (entry: FieldEntry) => entry.visits[0]?.visitedOn === today();
   const ordered = [...found.filter(isToday), ...found.filter((entry) => !isToday(entry))];
+  const shown = ordered.slice(0, most);
+  const lastVisits = shown.flatMap((entry) => entry.visits.slice(0, 1));
+  const known = lastVisits.map((visit) => visit.id + visit.updatedAt).join(' ');
+  useEffect(() => {
+    void fileStandings(lastVisits);
+  }, [known]);
   return (
     <>
       <h1>Fields</h1>
@@ -51,7 +60,7 @@ export function TodayPage() {
         </a>
       </div>
       <ul class="list">
-        {ordered.slice(0, most).map((entry) => (
+        {shown.map((entry) => (
           <li key={entry.field.id}>
             <FieldLine entry={entry} isToday={isToday(entry)} />
           </li>
@@ -62,10 +71,17 @@ export function TodayPage() {
           {ordered.length - most} more
         </button>
       )}
-      {all.length === 0 && <p class="quiet">No field yet. Add one, or go online to fetch those of your server.</p>}
+      {all.length === 0 && <p class="quiet">{noField(queueState.value)}</p>}
       {all.length > 0 && ordered.length === 0 && <p class="quiet">No field with these words.</p>}
     </>
   );
+}
+
+/** Nobody knows that there is no field before the server was asked. */
+function noField({ trouble, doneAt }: QueueState): string {
+  if (trouble !== null)
+    return 'No field on this device yet. Add one; those of your server come once it can be reached.';
+  return doneAt === null ? 'Asking your server for its fields.' : 'No field yet. Add one.';
 }
 
 function FieldLine({ entry, isToday }: { entry: FieldEntry; isToday: boolean }) {
@@ -78,21 +94,21 @@ function FieldLine({ entry, isToday }: { entry: FieldEntry; isToday: boolean }) 
     ...(field.area === undefined ? [] : [field.area]),
     farm.name,
   ];
+  const standing = visit === undefined ? null : standingHere(visit);
   return (
     <a href={hrefOf('field', field.id)} class="row-link">
       <span class="row-name">{field.name}</span>
-      <span class="row-day">
-        {isToday ? 'today' : visit === undefined ? 'not visited' : formatDay(visit.visitedOn)}
+      <span class="row-day">{visit === undefined ? 'not visited' : verdictWord(standing)}</span>
+      <span class="row-stand">{unbroken(standingWords(standing))}</span>
+      <span class="small row-end">
+        {visit === undefined ? '' : isToday ? 'today' : formatDay(visit.visitedOn)}
+        {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}
       </span>
-      <span class="small">
+      <span class="small row-facts">
         {facts
           .filter((fact) => fact !== '')
           .map(unbroken)
           .join(', ')}
-      </span>
-      <span class="small row-end">
-        {visit === undefined ? '' : plural(visit.spots.length, 'spot')}
-        {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}
       </span>
     </a>
   );

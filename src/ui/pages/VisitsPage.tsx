@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import { formatDay } from '../../core/outlook/calendar.ts';
-import { fileVerdicts, verdictHere } from '../edits/verdictsHere.ts';
+import { fileStandings, type Standing, standingHere } from '../edits/standingsHere.ts';
 import {
   ALL_VISITS,
   choicesOf,
@@ -10,33 +10,38 @@ import {
   wantedVisits,
 } from '../edits/visitList.ts';
 import { plural } from '../parts/plural.ts';
+import { standingWords, VERDICTS, verdictWord } from '../parts/standingWords.ts';
 import { TextField } from '../parts/TextField.tsx';
+import { unbroken } from '../parts/unbroken.ts';
 import { rows } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
 
 const SHOWN_AT_FIRST = 40;
 
-const VERDICTS = [
+const DECISIONS = [
+  ['none', 'Not yet'],
   ['keep', 'Keep'],
   ['wait', 'Wait'],
-  ['cost replant', 'Cost a replant'],
-  ['too few spots', 'Too few spots'],
-  ['none', 'Not assessed'],
+  ['recount', 'Recount'],
+  ['replant', 'Replant'],
 ] as const;
 
-const LABELS: ReadonlyMap<string, string> = new Map(VERDICTS);
-
-/** All visits on this device, found by words, season, class, verdict, field and date; needs no network. */
+/** All visits on this device, found by words, season, class, verdict, decision, field and date; needs no network. */
 export function VisitsPage() {
   const [filter, setFilter] = useState<VisitFilter>(ALL_VISITS);
   const [most, setMost] = useState(SHOWN_AT_FIRST);
   const all = useMemo(() => visitList(rows.value), [rows.value]);
   const wanted = useMemo(() => wantedVisits(all, filter), [all, filter]);
-  const found = filter.verdict === '' ? wanted : wanted.filter((line) => verdictHere(line) === filter.verdict);
-  const unfiled = filter.verdict === '' ? 0 : wanted.filter((line) => verdictHere(line) === null).length;
+  const judged = filter.verdict !== '' || filter.decision !== '';
+  const isWanted = ({ verdict, decided }: Standing) =>
+    (filter.verdict === '' || verdict === filter.verdict) &&
+    (filter.decision === '' || (decided ?? 'none') === filter.decision);
+  const standings = judged ? wanted.map(standingHere) : [];
+  const found = judged ? wanted.filter((_, i) => standings[i] != null && isWanted(standings[i])) : wanted;
+  const unfiled = standings.filter((one) => one === null).length;
   useEffect(() => {
-    void fileVerdicts(filter.verdict === '' ? wanted.slice(0, most) : wanted);
-  }, [wanted, most, filter.verdict]);
+    void fileStandings(judged ? wanted : wanted.slice(0, most));
+  }, [wanted, most, judged]);
   const set = (change: Partial<VisitFilter>) => {
     setFilter((now) => ({ ...now, ...change }));
     setMost(SHOWN_AT_FIRST);
@@ -58,12 +63,13 @@ export function VisitsPage() {
         <input type="search" value={filter.words} onInput={(event) => set({ words: event.currentTarget.value })} />
       </label>
       <div class="two">
-        {pick('season', 'Season', (line) => [line.season, line.season])}
+        <Pick label="Decided" value={filter.decision} options={DECISIONS} onChange={(decision) => set({ decision })} />
         <Pick label="Verdict" value={filter.verdict} options={VERDICTS} onChange={(verdict) => set({ verdict })} />
       </div>
       <details class="setup">
-        <summary>Class, field, dates</summary>
+        <summary>Season, class, field, dates</summary>
         <div class="two">
+          {pick('season', 'Season', (line) => [line.season, line.season])}
           {pick('marketClass', 'Market class', (line) => [line.marketClass, line.marketClass])}
           {pick('field', 'Field', (line) => [line.field, line.fieldName])}
           <TextField label="From" type="date" value={filter.from} onChange={(from) => set({ from })} />
@@ -96,17 +102,18 @@ export function VisitsPage() {
 }
 
 function Line({ line }: { line: VisitLine }) {
-  const verdict = verdictHere(line);
+  const standing = standingHere(line);
   return (
     <a href={hrefOf('visit', line.id)} class="row-link">
       <span class="row-name">{line.fieldName}</span>
-      <span class="row-day">{verdict === null ? '' : LABELS.get(verdict)}</span>
-      <span class="small">
-        {[dayText(line.visitedOn), line.marketClass, line.farmName].filter((one) => one !== '').join(', ')}
-      </span>
+      <span class="row-day">{verdictWord(standing)}</span>
+      <span class="row-stand">{unbroken(standingWords(standing))}</span>
       <span class="small row-end">
         {plural(line.spots, 'spot')}
         {line.conflicts > 0 && <strong> {plural(line.conflicts, 'conflict')}</strong>}
+      </span>
+      <span class="small row-facts">
+        {[dayText(line.visitedOn), line.marketClass, line.farmName].filter((one) => one !== '').join(', ')}
       </span>
     </a>
   );

@@ -64,7 +64,7 @@ export async function boot(): Promise<void> {
     (state) => {
       queueState.value = state;
     },
-    () => void reload(),
+    reload,
   );
   others.onmessage = () => {
     queue?.soon();

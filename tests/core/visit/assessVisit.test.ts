@@ -118,6 +118,11 @@ describe('the target', () => {
     expect(entered.perM2 * ACRE_M2).toBeCloseTo(82_000, 6);
     expect(entered.sources).toEqual([{ kind: 'entered' }]);
     expect(at({}).target.says).toContain('common practice by class');
+    // The table's ideal lies above its own range: both are said as what they are.
+    const pinto = at({ marketClass: 'pinto', rowWidth: '30 in' }).target;
+    expect(pinto.perM2 * ACRE_M2).toBeCloseTo(75_000, 6);
+    expect(pinto.says).toMatch(/: the ideal, above its range of 65,000 to 70,000 plants\/ac$/);
+    expect(at({ marketClass: 'navy', rowWidth: '30 in' }).target.says).toMatch(/, 95,000 to 100,000 plants\/ac$/);
     const strange = at({ marketClass: 'moon' });
     expect(strange.target.perM2).toBeGreaterThan(0);
     expect(at({ targetSet: 'North Dakota 2021' }).target.perM2 * ACRE_M2).toBeCloseTo(70_000, 6);
