@@ -1,4 +1,5 @@
 import { type Camera, photoToGround, projectPoint } from '../../geometry/camera.ts';
+import { exponential } from '../../geometry/exponential.ts';
 import { applyHomography } from '../../geometry/homography.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point, Vector3 } from '../../geometry/point.ts';
@@ -44,7 +45,7 @@ export function cardsProblem(
   const axis: readonly [Point, Point] = single
     ? [between(cards[0]!.corners[0], cards[0]!.corners[3]), between(cards[0]!.corners[1], cards[0]!.corners[2])]
     : [middleOfMarker(cards[0]!), middleOfMarker(cards[cards.length - 1]!)];
-  const lengthAt = (p: readonly number[]): number => (single ? MARKER_SIDE_M : Math.exp(p[7]!));
+  const lengthAt = (p: readonly number[]): number => (single ? MARKER_SIDE_M : exponential(p[7]!));
   const cameraAt = (p: readonly number[]): Camera | null =>
     cameraOfLine(
       {
@@ -52,7 +53,7 @@ export function cardsProblem(
         lastPx: [p[2]!, p[3]!],
         vanish: p[4]!,
         turn: p[5]!,
-        focalPx: focalPx * Math.exp(p[6]!),
+        focalPx: focalPx * exponential(p[6]!),
       },
       single ? -HALF_M : 0,
       single ? HALF_M : lengthAt(p),

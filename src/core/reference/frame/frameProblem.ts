@@ -1,4 +1,5 @@
 import { projectPoint } from '../../geometry/camera.ts';
+import { exponential } from '../../geometry/exponential.ts';
 import type { Point } from '../../geometry/point.ts';
 import { cameraOfLine, lineViewFor } from '../plane/lineCamera.ts';
 import type { PoseProblem } from '../plane/solvePose.ts';
@@ -28,7 +29,7 @@ export function frameProblem(
   middlePx: Point,
 ): PoseProblem {
   const groundOf = (p: readonly number[]): readonly Point[] => {
-    const across = acrossKnown ? acrossM : acrossM * Math.exp(p[8]!);
+    const across = acrossKnown ? acrossM : acrossM * exponential(p[8]!);
     return [
       [0, 0],
       [alongM, 0],
@@ -44,7 +45,7 @@ export function frameProblem(
         lastPx: [p[2]!, p[3]!],
         vanish: p[4]!,
         turn: p[5]!,
-        focalPx: focalPx * Math.exp(p[6]!),
+        focalPx: focalPx * exponential(p[6]!),
       },
       0,
       alongM,

@@ -1,4 +1,5 @@
 import { type Camera, projectPoint } from '../../geometry/camera.ts';
+import { exponential } from '../../geometry/exponential.ts';
 import { carried, fitLineMap, whitener } from '../../geometry/fitLineMap.ts';
 import { norm } from '../../geometry/norm.ts';
 import type { Point } from '../../geometry/point.ts';
@@ -49,7 +50,7 @@ export function lineProblem(
           lastPx: [p[2]!, p[3]!],
           vanish: p[4]!,
           turn: p[5]!,
-          focalPx: focalPx * Math.exp(p[6]!),
+          focalPx: focalPx * exponential(p[6]!),
         },
         firstM,
         lastM,
