@@ -36,8 +36,9 @@ export function lineOfLength(
     const [xPx, yPx] = ribbonPoint(ribbon, s, 0);
     const readingM = lengthM * (forward ? share(u) : 1 - share(u));
     const end = u < 0 ? endSdPx[0] : endSdPx[1];
-    // a wrong taper moves the middle most, the ends not at all
-    return { xPx, yPx, readingM, sdPx: norm(end, half * cSd * (1 - u * u)) };
+    // a wrong taper moves the middle most, the ends not at all; and all readings between together, so that many say no
+    // more about it than one
+    return { xPx, yPx, readingM, sdPx: norm(end, half * cSd * (1 - u * u) * Math.sqrt(POINTS - 2)) };
   });
   const widths = readings.map((r, i) => ({
     readingM: r.readingM,
