@@ -31,6 +31,7 @@ const OPTIONS = {
   gapM: 0.3,
 };
 
+const NOTHING: Memory = { all: 0, own: 0 };
 interface Memory {
   /** All of it, pages shared with others divided among them (PSS), megabytes. */
   readonly all: number;
@@ -80,13 +81,14 @@ function browserMemory(profile: string): Memory {
 }
 
 const profile = newProfile();
+const large = await sharp('sample-images/side-tape-inch.jpg').resize(4032, 3024).jpeg({ quality: 92 }).toBuffer();
 const server = await startServer({ demo: false });
 const browser = await openBrowser(profile);
+await browser.route('**/large.jpg', (route) => route.fulfill({ body: large, contentType: 'image/jpeg' }));
 const page = browser.pages()[0] ?? (await browser.newPage());
 await page.goto(`${server.address}/#/settings`);
 await page.getByText('Opens and counts without network').waitFor({ timeout: 240_000 });
 const worker = readdirSync(join(builtUi() as string, 'assets')).find((name) => name.startsWith('analysis.worker'));
-const large = await sharp('sample-images/side-tape-inch.jpg').resize(4032, 3024).jpeg({ quality: 92 }).toBuffer();
 const load = () => `load ${loadavg()[0]?.toFixed(1)}`;
 console.log(
   `${cpus().length} cores, ${load()} before; photo ${(large.length / 1e6).toFixed(1)} MB, 4032 x 3024, ${RUNS} runs`,
@@ -101,16 +103,23 @@ const sorted = (values: readonly number[]) => [...values].sort((a, b) => a - b);
 const told = (values: readonly number[]) =>
   `first ${Math.round(values[0]!)}, least ${Math.round(sorted(values)[0]!)}, median ${Math.round(sorted(values)[values.length >> 1]!)}`;
 
-/** Runs something with an eye on the memory. */
-async function watched(run: () => Promise<void>): Promise<Memory> {
-  let most: Memory = { all: 0, own: 0 };
+/** Set by a page that shows a first number: until then nothing of the network is there. */
+let isFirstShown = false;
+await page.exposeFunction('tellShown', () => {
+  isFirstShown = true;
+});
+
+/** Runs something with an eye on the memory: at most altogether, and at most until a page shows a first number. */
+async function watched(run: () => Promise<void>): Promise<{ readonly most: Memory; readonly untilFirst: Memory }> {
+  let [most, untilFirst]: Memory[] = [NOTHING, NOTHING];
   const watch = setInterval(() => {
     const now = browserMemory(profile);
-    if (now.all > most.all) most = now;
+    if (now.all > most!.all) most = now;
+    if (!isFirstShown && now.all > untilFirst!.all) untilFirst = now;
   }, 100);
   await run();
   clearInterval(watch);
-  return most;
+  return { most: most!, untilFirst: untilFirst! };
 }
 
 /** Ends the measuring threads that are there. */
@@ -134,11 +143,12 @@ async function measure(model: string, pauseMs = 0) {
   }
   const before = threadsCpuMs(profile);
   const one = await page.evaluate(
-    async ([address, photo, options, model]) => {
-      const own = globalThis as typeof globalThis & { bytes?: Uint8Array; thread?: Worker; tellFirst: () => void };
-      own.bytes ??= Uint8Array.from(atob(photo), (c) => c.charCodeAt(0));
+    async ([address, options, model]) => {
+      const own = globalThis as typeof globalThis & { photo?: Blob; thread?: Worker; tellFirst: () => void };
+      // As a file that was chosen: handed over as text it would be held several times, by the page and what drives it.
+      own.photo ??= await (await fetch('/large.jpg')).blob();
       own.thread ??= new Worker(address, { type: 'module' });
-      const { thread, bytes } = own;
+      const { thread, photo } = own;
       const start = performance.now();
       let firstMs = 0;
       type Reply = { stage: string; outcome: { value: { result: { timingsMs: unknown; count: { value: number } } } } };
@@ -148,12 +158,12 @@ async function measure(model: string, pauseMs = 0) {
           firstMs ||= performance.now() - start;
           if (data.stage === 'last') resolve(data);
         };
-        thread.postMessage({ id: 1, photo: new Blob([bytes as never]), file: 'large.jpg', options, model, head: null });
+        thread.postMessage({ id: 1, photo, file: 'large.jpg', options, model, head: null });
       });
       const { timingsMs, count } = outcome.value.result;
       return { firstMs, ms: performance.now() - start, timings: timingsMs, plants: count.value };
     },
-    [`/assets/${worker}`, large.toString('base64'), OPTIONS, model] as const,
+    [`/assets/${worker}`, OPTIONS, model] as const,
   );
   const cpuMs = [...cpuAtFirst].reduce((sum, [task, ms]) => sum + ms - (before.get(task) ?? 0), 0);
   return { ...one, cpuMs };
@@ -174,7 +184,7 @@ for (const model of ['none', 'auto']) {
     );
   }
   await stop();
-  const most = await watched(async () => {
+  const { most } = await watched(async () => {
     for (let run = 0; run < 3; run++) await measure(model, run === 0 ? PAUSE_MS : 0);
   });
   await stop();
@@ -200,7 +210,10 @@ async function onThePage(field: string, pauseMs: number): Promise<readonly [numb
   await page.getByLabel('From gallery').waitFor({ state: 'attached' });
   await page.waitForTimeout(pauseMs);
   await page.evaluate(() => {
-    const own = globalThis as typeof globalThis & { shownMs?: Promise<readonly [number, number]> };
+    const own = globalThis as typeof globalThis & {
+      shownMs?: Promise<readonly [number, number]>;
+      tellShown: () => void;
+    };
     own.shownMs = new Promise((resolve) => {
       let [startMs, firstMs] = [0, 0];
       const input = [...document.querySelectorAll('label')].find((label) => label.textContent === 'From gallery');
@@ -214,6 +227,7 @@ async function onThePage(field: string, pauseMs: number): Promise<readonly [numb
       const watch = new MutationObserver(() => {
         const isLast = document.querySelector('[data-testid=photo-count]') !== null;
         if (!isLast && (firstMs !== 0 || document.querySelector('[data-testid=first-number]') === null)) return;
+        own.tellShown();
         firstMs ||= Number.NaN;
         if (isLast) watch.disconnect();
         // A task right after a frame's callbacks runs when that frame is made.
@@ -228,6 +242,7 @@ async function onThePage(field: string, pauseMs: number): Promise<readonly [numb
       watch.observe(document, { childList: true, subtree: true });
     });
   });
+  isFirstShown = false;
   await page.getByLabel('From gallery').setInputFiles(file);
   return page.evaluate(() => (globalThis as typeof globalThis & { shownMs?: Promise<[number, number]> }).shownMs!);
 }
@@ -240,9 +255,11 @@ for (const pauseMs of PAUSES) {
       `${told(shown.map(([ms]) => ms))} ms, count after ${told(shown.map(([, ms]) => ms))} ms; ${load()}`,
   );
 }
-const most = await watched(async () => void (await onThePage('Watched', PAUSE_MS)));
+const { most, untilFirst } = await watched(async () => void (await onThePage('Watched', PAUSE_MS)));
 await page.waitForTimeout(5000);
-console.log(`the page: memory at most ${inMegabytes(most)}, five seconds later ${inMegabytes(browserMemory(profile))}`);
+console.log(
+  `the page: memory at most ${inMegabytes(untilFirst)} until the first number, ${inMegabytes(most)} until the count, five seconds later ${inMegabytes(browserMemory(profile))}`,
+);
 await browser.close();
 await server.close();
 rmSync(profile, { recursive: true, force: true });

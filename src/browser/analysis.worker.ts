@@ -12,8 +12,6 @@ import { analysisFailed } from '../worker/analysisFailed.ts';
 import { colourAlone } from '../worker/colourAlone.ts';
 import { nowMs } from './clock.ts';
 import { measuringThread } from './measuringThread.ts';
-import type { NetworkThread } from './networkThread.ts';
-import { nextThread } from './nextThread.ts';
 import { fetchNetwork, type Network, openNetwork } from './openNetwork.ts';
 import { practisedThread } from './practisedThread.ts';
 import { startNetworkThread } from './startNetworkThread.ts';
@@ -28,9 +26,6 @@ let queue: Promise<void> = Promise.resolve();
 /** Started before its photo is there, so that nobody waits for its code; the first one has practised, given the time. */
 const pixels = practisedThread(measuringThread);
 pixels.practise();
-/** To start the network's engine takes longer than to open the network and look. */
-const engine = nextThread<NetworkThread>(startNetworkThread);
-engine.prepare();
 
 self.onmessage = ({ data }: MessageEvent<AnalysisRequest>) => {
   queue = queue.then(() => answer(data));
@@ -40,13 +35,13 @@ async function answer(request: AnalysisRequest): Promise<void> {
   const { id, photo, file, options, model, head } = request;
   const send = (stage: AnalysisReply['stage'], outcome: AnalysisReply['outcome']) =>
     self.postMessage({ id, stage, outcome } satisfies AnalysisReply);
-  engine.putOff();
   const fetching = model === 'none' ? null : fetchNetwork(model);
   // Told only when it is needed.
   fetching?.catch(() => undefined);
   let opening: Promise<Network> | null = null;
+  // Started only when the photo's pixels are given back: the engine and they are the two largest things here.
   const open = () => {
-    opening ??= fetching?.then(async (files) => openNetwork(files, await engine.take())) ?? null;
+    opening ??= fetching?.then(async (files) => openNetwork(files, await startNetworkThread())) ?? null;
     opening?.catch(() => undefined);
   };
   try {
@@ -69,7 +64,6 @@ async function answer(request: AnalysisRequest): Promise<void> {
     (opening as Promise<Network> | null)?.then((network) => network.close()).catch(() => undefined);
     // No practice: this thread and those under it end soon after a photo, and a new one practises.
     pixels.prepare();
-    if (model !== 'none') engine.prepare();
   }
 }
 

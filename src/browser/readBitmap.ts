@@ -2,6 +2,8 @@ import type { Raster } from '../core/raster/raster.ts';
 
 /** Rows read at a time: beside the decoder's picture and the raster there is never a third one of full size. */
 const BAND_PX = 128;
+/** Bytes copied at a time: a browser keeps memory of the size of the largest copy for the next one, beyond its thread. */
+const COPY_BYTES = 8 * 1024 * 1024;
 /** Rows compared, as shares of the height, before one way of reading is trusted to give what the other gives. */
 const PROBES = [0, 0.25, 0.5, 0.75, 1];
 
@@ -34,7 +36,7 @@ export async function readBitmap(bitmap: ImageBitmap): Promise<Raster> {
   }
 }
 
-/** All pixels in one copy; null where a row of it is not what drawing gives, or where the browser cannot. */
+/** All pixels in a few copies; null where a row of it is not what drawing gives, or where the browser cannot. */
 async function copiedOut(
   bitmap: ImageBitmap,
   drawnRow: (y: number) => Uint8ClampedArray,
@@ -53,7 +55,11 @@ async function copiedOut(
       if (row.some((value, i) => value !== wanted[i])) return null;
     }
     const data = new Uint8ClampedArray(4 * width * height);
-    await frame.copyTo(data, as);
+    const rows = Math.max(1, Math.floor(COPY_BYTES / (4 * width)));
+    for (let y = 0; y < height; y += rows) {
+      const rect = { x: 0, y, width, height: Math.min(rows, height - y) };
+      await frame.copyTo(data.subarray(4 * width * y, 4 * width * (y + rect.height)), { ...as, rect });
+    }
     return data;
   } catch {
     return null;

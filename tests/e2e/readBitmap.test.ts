@@ -9,7 +9,8 @@ import { newProfile, openBrowser, startServer } from './support.ts';
 
 vi.setConfig({ testTimeout: 120_000, hookTimeout: 180_000 });
 
-const small = () => sharp('sample-images/side-tape-inch.jpg').resize(401, 303);
+const SAMPLE = 'sample-images/side-tape-inch.jpg';
+const small = () => sharp(SAMPLE).resize(401, 303);
 
 /** A JPEG with 128 kB of metadata before its size: more than is read before the decoder starts. */
 function behindMetadata(jpeg: Buffer): Buffer {
@@ -23,6 +24,7 @@ function behindMetadata(jpeg: Buffer): Buffer {
 const PICTURES: Readonly<Record<string, { readonly make: () => Promise<Buffer>; readonly most: number }>> = {
   // Both use libjpeg-turbo; nothing is left to round.
   'as the camera held it': { make: () => small().jpeg().toBuffer(), most: 0 },
+  'larger than one copy': { make: () => sharp(SAMPLE).resize(2601, 1003, { fit: 'fill' }).jpeg().toBuffer(), most: 0 },
   'turned a quarter': { make: () => small().withMetadata({ orientation: 6 }).jpeg().toBuffer(), most: 0 },
   'upside down': { make: () => small().withMetadata({ orientation: 3 }).jpeg().toBuffer(), most: 0 },
   mirrored: { make: () => small().withMetadata({ orientation: 2 }).jpeg().toBuffer(), most: 0 },
@@ -67,7 +69,7 @@ describe('a photo has the same pixels in Chromium and in Node, however the camer
     rmSync(profile, { recursive: true, force: true });
   });
 
-  /** The pixels as the browser reads them, and how often a picture was copied whole. */
+  /** The pixels as the browser reads them, and in how many copies of more than a row. */
   const inBrowser = (bytes: Buffer) =>
     page.evaluate(async (photo) => {
       const own = globalThis as typeof globalThis & {
@@ -76,7 +78,7 @@ describe('a photo has the same pixels in Chromium and in Node, however the camer
       let copies = 0;
       const copyTo = VideoFrame.prototype.copyTo;
       VideoFrame.prototype.copyTo = function (to, options) {
-        if (options?.rect === undefined) copies++;
+        if ((options?.rect?.height ?? Number.POSITIVE_INFINITY) > 1) copies++;
         return copyTo.call(this, to, options);
       };
       const blob = new Blob([Uint8Array.from(atob(photo), (c) => c.charCodeAt(0))]);
@@ -114,6 +116,7 @@ describe('a photo has the same pixels in Chromium and in Node, however the camer
 
   test('the quick way is taken where it is right, and only there', async () => {
     expect((await inBrowser(await PICTURES['as the camera held it']!.make())).copies).toBe(1);
+    expect((await inBrowser(await PICTURES['larger than one copy']!.make())).copies).toBe(2);
     expect((await inBrowser(await PICTURES['turned a quarter']!.make())).copies).toBe(0);
     expect((await inBrowser(await PICTURES['see-through']!.make())).copies).toBe(0);
   });
