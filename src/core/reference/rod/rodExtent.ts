@@ -7,8 +7,7 @@ import { ribbonEnd } from '../line/ribbonEnd.ts';
 import type { RibbonExtent } from '../line/ribbonExtent.ts';
 import { ribbonInPicture } from '../line/ribbonInPicture.ts';
 import { sampleAcross } from '../line/sampleAcross.ts';
-
-type Colour = readonly [number, number, number];
+import { type Colour, tint } from './tint.ts';
 
 export interface RodExtent extends RibbonExtent {
   /** The rod's one colour, or its two band colours (median log colour), by share of the rod. */
@@ -109,13 +108,6 @@ export function rodExtent(photo: Raster, ribbon: Ribbon): RodExtent | null {
 
 function distance(a: Colour, b: Colour): number {
   return norm(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
-}
-
-/** Colour difference in which a common factor on all channels (shade) counts a third. */
-function tint(a: Colour, b: Colour): number {
-  const d = [a[0] - b[0], a[1] - b[1], a[2] - b[2]] as const;
-  const mean = (d[0] + d[1] + d[2]) / 3;
-  return norm(d[0] - mean, d[1] - mean, d[2] - mean) + Math.abs(mean) / 3;
 }
 
 /** Two-means of colours from their farthest pair; one colour when the two lie close or one is rare. */
