@@ -38,7 +38,7 @@ describe('the evening after many visits', () => {
     const { viable, target } = assessVisit(read.value, {});
     const share = Math.round((100 * viable!.perM2) / target.perM2);
     const line = page.getByRole('link', { name: /^Knoll Quarter/ });
-    await line.getByText(new RegExp(`^${share}\\s% of target, [\\d,]+\\splants/ac$`)).waitFor();
+    await line.getByText(new RegExp(`^${share}\\s% of target, [\\d,]+\\splants/ac, on Sandy knolls$`)).waitFor();
     await line.getByText('Cost a replant').waitFor();
     expect(await faultsOf(page, 'office-fields')).toEqual([]);
     await line.click();

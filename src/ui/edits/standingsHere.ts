@@ -1,5 +1,7 @@
 import { signal } from '@preact/signals';
 import { thingKey } from '../../browser/store/storeTypes.ts';
+import type { Verdict } from '../../core/decision/verdict.ts';
+import { formatDay } from '../../core/outlook/calendar.ts';
 import { isJsonObject } from '../../core/sync/json.ts';
 import { assessVisit } from '../../core/visit/assessVisit.ts';
 import { phrasingFor } from '../../core/visit/phrasing.ts';
@@ -21,6 +23,8 @@ export interface Standing {
   readonly plants: string | null;
   /** The same as a share of the target. */
   readonly ofTarget: number | null;
+  /** What is to be done next and by when, where the verdict says so. */
+  readonly next: string | null;
   /** What somebody decided last; null while nobody did. */
   readonly decided: Choice | null;
 }
@@ -87,16 +91,23 @@ async function standingOf(id: string): Promise<Standing> {
   const held = (await store().get('drafts', key)) ?? (await store().get('things', key));
   const read = readVisit(held?.document ?? null);
   const decided = read.ok ? (read.value.decisions?.at(-1)?.choice ?? null) : null;
-  const unknown: Standing = { verdict: 'none', plants: null, ofTarget: null, decided };
+  const unknown: Standing = { verdict: 'none', plants: null, ofTarget: null, next: null, decided };
   if (!read.ok) return unknown;
   try {
     const { decision, stand, viable, target } = assessVisit(read.value, { targets: targetTable.value });
     const verdict = decision.verdict.kind;
     const counted = viable ?? stand;
-    if (counted === null) return { ...unknown, verdict };
+    const next = nextOf(decision.verdict);
+    if (counted === null) return { ...unknown, verdict, next };
     const plants = phrasingFor(read.value.units, null).plants(counted.perM2);
-    return { verdict, plants, ofTarget: counted.perM2 / target.perM2, decided };
+    return { verdict, plants, ofTarget: counted.perM2 / target.perM2, next, decided };
   } catch {
     return unknown;
   }
+}
+
+function nextOf(verdict: Verdict): string | null {
+  if (verdict.kind === 'wait') return `recount by ${formatDay(verdict.recountBy)}`;
+  if (verdict.kind === 'too few spots') return verdict.moreSpots < 1 ? null : `count ${verdict.moreSpots} more`;
+  return verdict.kind === 'cost replant' && verdict.scope === 'zones' ? `on ${verdict.zones.join(', ')}` : null;
 }

@@ -16,13 +16,15 @@ export function verdictWord(standing: Standing | null): string {
   return standing === null ? '' : (LABELS.get(standing.verdict) ?? '');
 }
 
-/** How the stand compares with its target, and what was decided; empty while it is not worked out. */
+/** How the stand compares with its target, what comes next, and what was decided; empty while it is not worked out. */
 export function standingWords(standing: Standing | null): string {
   if (standing === null) return '';
-  const { plants, ofTarget, decided } = standing;
+  const { plants, ofTarget, next, decided } = standing;
+  const settled = decided === 'keep' || decided === 'replant';
   return [
     ...(ofTarget === null ? [] : [`${Math.round(100 * ofTarget)} % of target`]),
     ...(plants === null ? [] : [plants]),
+    ...(next === null || settled ? [] : [next]),
     ...(decided === null ? [] : [`decided: ${decided}`]),
   ].join(', ');
 }
