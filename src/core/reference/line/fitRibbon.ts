@@ -1,6 +1,7 @@
 import { norm } from '../../geometry/norm.ts';
 import type { EdgePairs } from './edgePairs.ts';
 import type { VotedLine } from './lineVotes.ts';
+import { orderOf } from './orderOf.ts';
 import type { Ribbon } from './ribbon.ts';
 import { solveLeastSquares } from './solveLeastSquares.ts';
 
@@ -53,7 +54,7 @@ export function fitRibbon(
     v[i] = px * nx + py * ny;
     w[i] = pairs.widthPx[near[i]!]!;
   }
-  const order = new Int32Array(n).map((_, i) => i).sort((i, j) => s[i]! - s[j]!);
+  const order = orderOf(s);
   const third = Math.floor(n / 3);
   const bins = Math.ceil((2 * scaleS) / BIN_PX) + 2;
   const seen = new Int32Array(bins).fill(-1);

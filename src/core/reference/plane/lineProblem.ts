@@ -56,10 +56,16 @@ export function lineProblem(
         lastM,
         middlePx,
       ),
-    residuals: (p, camera) => [
-      ...whiten.map((row) => row.reduce((sum, v, i) => sum + v * (p[i]! - values[i]!), 0)),
-      ...lines.flatMap((line) => parallelResiduals(camera, line, firstM, lastM)),
-    ],
+    residuals: (p, camera) => {
+      const out: number[] = [];
+      for (const row of whiten) {
+        let sum = 0;
+        for (let i = 0; i < row.length; i++) sum += row[i]! * (p[i]! - values[i]!);
+        out.push(sum);
+      }
+      for (const line of lines) parallelResiduals(camera, line, firstM, lastM, out);
+      return out;
+    },
     steps: [1e-3, 1e-3, 1e-3, 1e-3, 1e-6, 1e-6, 1e-6],
   };
 }
@@ -145,19 +151,20 @@ function vanishByWidths(
 }
 
 /** How far the picture of a parallel line passes from where it was seen, over what its distance's doubt moves it. */
-function parallelResiduals(camera: Camera, line: ParallelLine, fromM: number, toM: number): number[] {
-  const slope = line.slope ?? 0;
-  const at = (acrossM: number) =>
-    [fromM, toM].map((along) => projectPoint(camera, [along, acrossM + slope * along, 0])) as [Point, Point];
-  const [a, b] = at(line.acrossM);
-  const [c, d] = at(line.acrossM + line.acrossSdM);
-  return line.linePx.map((p) => {
+function parallelResiduals(camera: Camera, line: ParallelLine, fromM: number, toM: number, out: number[]): void {
+  const { acrossM, acrossSdM, slope = 0 } = line;
+  const a = projectPoint(camera, [fromM, acrossM + slope * fromM, 0]);
+  const b = projectPoint(camera, [toM, acrossM + slope * toM, 0]);
+  const c = projectPoint(camera, [fromM, acrossM + acrossSdM + slope * fromM, 0]);
+  const d = projectPoint(camera, [toM, acrossM + acrossSdM + slope * toM, 0]);
+  for (const p of line.linePx) {
     const off = distanceToLine(p, a, b);
-    return off / Math.max(1, Math.abs(distanceToLine(p, c, d) - off));
-  });
+    out.push(off / Math.max(1, Math.abs(distanceToLine(p, c, d) - off)));
+  }
 }
 
 function distanceToLine(p: Point, a: Point, b: Point): number {
-  const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
+  const ux = b[0] - a[0];
+  const uy = b[1] - a[1];
   return ((p[0] - a[0]) * uy - (p[1] - a[1]) * ux) / norm(ux, uy);
 }

@@ -27,9 +27,11 @@ export function greenPoints({ widthPx, heightPx, data }: Raster): GreenPoints {
   for (let v = 0, i = 0; v < down; v++) {
     for (let u = 0; u < across; u++, i++) {
       const j = 4 * (v * step * widthPx + u * step);
-      const [r, g, b] = [data[j]!, data[j + 1]!, data[j + 2]!];
+      const r = data[j]!;
+      const g = data[j + 1]!;
+      const b = data[j + 2]!;
       const sum = r + g + b;
-      index[i] = sum < DARKEST_SUM || g <= b ? 0 : (3 * g - 2.4 * r - b) / sum;
+      if (sum >= DARKEST_SUM && g > b) index[i] = (3 * g - 2.4 * r - b) / sum;
       histogram[Math.max(0, Math.min(255, Math.floor(index[i]! * 256)))]!++;
     }
   }

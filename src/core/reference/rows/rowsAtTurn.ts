@@ -41,12 +41,12 @@ export function rowsAtTurn(
   const reach = REACH * rowWidthM;
   const margin = 0.15 * (toM - fromM);
   const middle = (fromM + toM) / 2;
-  const depthOf = (x: number, y: number): number => map[6] * x + map[7] * y + map[8];
-  const nearSign = Math.sign(depthOf(fromPx[0], fromPx[1]));
+  const nearSign = Math.sign(map[6] * fromPx[0] + map[7] * fromPx[1] + map[8]);
   let kept = 0;
   for (let i = 0; i < n; i++) {
-    const [x, y] = [green.x[i]!, green.y[i]!];
-    const w = depthOf(x, y);
+    const x = green.x[i]!;
+    const y = green.y[i]!;
+    const w = map[6] * x + map[7] * y + map[8];
     // beyond the horizon
     if (!(w * nearSign > 0)) continue;
     const a = (map[0] * x + map[1] * y + map[2]) / w;
@@ -67,7 +67,7 @@ export function rowsAtTurn(
       profile[at]! += weight[i]!;
       all += weight[i]!;
     }
-    const first = harmonic(profile, BINS);
+    const first = harmonic(profile);
     const phase = (first.angle / (2 * Math.PI)) * BINS;
     const rows = rowsIn(profile, phase, all);
     return {
@@ -81,12 +81,20 @@ export function rowsAtTurn(
   });
 }
 
-function harmonic(profile: Float64Array, period: number): { size: number; angle: number } {
+/** Cosine and sine at the row width, one for each bin of a profile. */
+const COS: number[] = [];
+const SIN: number[] = [];
+
+function harmonic(profile: Float64Array): { size: number; angle: number } {
+  for (let i = COS.length; i < profile.length; i++) {
+    COS.push(Math.cos((2 * Math.PI * i) / BINS));
+    SIN.push(Math.sin((2 * Math.PI * i) / BINS));
+  }
   let re = 0;
   let im = 0;
   for (let i = 0; i < profile.length; i++) {
-    re += profile[i]! * Math.cos((2 * Math.PI * i) / period);
-    im += profile[i]! * Math.sin((2 * Math.PI * i) / period);
+    re += profile[i]! * COS[i]!;
+    im += profile[i]! * SIN[i]!;
   }
   return { size: Math.sqrt(re * re + im * im), angle: Math.atan2(im, re) };
 }

@@ -1,7 +1,7 @@
 import { type CoherentShift, coherentShift } from './coherentShift.ts';
 import type { InkBand } from './inkBand.ts';
 import { patternLean } from './patternLean.ts';
-import { addToPattern, BINS, likenessAt, makePattern, meanPattern, type PrintPattern } from './printPattern.ts';
+import { addToPattern, BINS, likenesses, makePattern, meanPattern, type PrintPattern } from './printPattern.ts';
 import { projectiveFit } from './projectiveFit.ts';
 
 /** reading (in periods) = perT * t + offset + local shift, t = u / (1 + c u), u = -1 .. 1 over the band. */
@@ -117,9 +117,7 @@ export function followPrint(
     for (let i = 0; i < count; i++) {
       if (covered[i]) continue;
       const [from, to] = [edges[i]!, edges[i + 1]!];
-      const likeness = Float64Array.from({ length: BINS / 2 }, (_, b) =>
-        likenessAt(mean, G, signals, band.valid, phase, (2 * b) / BINS, from, to),
-      );
+      const likeness = likenesses(mean, G, signals, band.valid, phase, 0, from, to, BINS / 2, 2);
       profiles.push({ t: placeOf(i), columns: to - from, likeness });
     }
     return coherentShift(profiles, SLOPE_REACH * perT, BEND_REACH * perT);
@@ -188,9 +186,9 @@ export function followPrint(
       const at = (edges[i]! + edges[i + 1]! - 1) / 2;
       const reading = (phase[Math.floor(at)]! + phase[Math.ceil(at)]!) / 2 + shifts[i]!;
       good.push({ u, reading, shift: shifts[i]!, likeness: likes[i]! });
-      for (let b = 4; b <= BINS - 4; b += 2) {
-        parts[b]! += likenessAt(mean, G, signals, band.valid, phase, shifts[i]! + b / BINS, edges[i]!, edges[i + 1]!);
-      }
+      const [from, to] = [edges[i]!, edges[i + 1]!];
+      const moved = likenesses(mean, G, signals, band.valid, phase, shifts[i]! + 4 / BINS, from, to, BINS / 2 - 3, 2);
+      for (let j = 0; j < moved.length; j++) parts[4 + 2 * j]! += moved[j]!;
     }
     if (good.length < 4 || open === 0) return null;
     const own = good.reduce((sum, w) => sum + w.likeness, 0) / good.length;
@@ -248,8 +246,8 @@ function starts(
   for (let i = 0; i + 3 < edges.length; i++) {
     const one = makePattern(G);
     addToPattern(one, signals, band.valid, phase, 0, edges[i]!, edges[i + 1]!, 1);
-    const value = likenessAt(meanPattern(one), G, signals, band.valid, phase, 0, edges[i + 1]!, edges[i + 2]!);
-    values.push({ i, value });
+    const [value] = likenesses(meanPattern(one), G, signals, band.valid, phase, 0, edges[i + 1]!, edges[i + 2]!, 1, 1);
+    values.push({ i, value: value! });
   }
   values.sort((a, b) => b.value - a.value);
   const kept: number[] = [];
@@ -273,10 +271,8 @@ function match(
 ): { shift: number; likeness: number } {
   const step = 1 / BINS;
   const half = Math.round(reach / step);
-  const values: number[] = [];
-  for (let j = -half; j <= half; j++) {
-    values.push(likenessAt(mean, groups, signals, band.valid, phase, expected + j * step, from, to));
-  }
+  const first = expected - half * step;
+  const values = likenesses(mean, groups, signals, band.valid, phase, first, from, to, 2 * half + 1, 1);
   let top = 0;
   for (let j = 1; j < values.length; j++) if (values[j]! > values[top]!) top = j;
   let exact = top;

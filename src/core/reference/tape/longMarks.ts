@@ -51,16 +51,23 @@ export function longMarks(band: InkBand, fit: FollowedPrint): LongMarks {
       weight[at]!++;
     }
   }
+  const known = new Map<number, number>();
   return (every) => {
     if (!(periods / every >= FEWEST_REPEATS) || every < 4) return null;
+    if (!known.has(every)) known.set(every, standing(every));
+    return known.get(every)!;
+  };
+
+  function standing(every: number): number {
     const signals = sums.map((sum) => centred(sum, weight, Math.round(1.25 * every * PARTS)));
+    // very clean print leaves next to nothing beside it
+    const least = signals.map((signal) => LEAST_NOISE * signal.reduce((sum, v) => sum + v * v, 0));
     const standsOut = (frequency: number): number => {
-      const logs = signals.map((signal) => {
-        const chance = BESIDE.map((b) => power(signal, frequency + b / periods)).sort((a, b) => a - b);
-        // very clean print leaves next to nothing beside it
-        const least = LEAST_NOISE * signal.reduce((sum, v) => sum + v * v, 0);
-        const level = Math.max(least, (chance[3]! + chance[4]!) / 2);
-        return level > 0 ? Math.log(power(signal, frequency) / level) : 0;
+      const logs = signals.map((signal, i) => {
+        const [own, ...beside] = powers(signal, [frequency, ...BESIDE.map((b) => frequency + b / periods)]);
+        const chance = beside.sort((a, b) => a - b);
+        const level = Math.max(least[i]!, (chance[3]! + chance[4]!) / 2);
+        return level > 0 ? Math.log(own! / level) : 0;
       });
       return Math.max(LEAST, Math.min(MOST, Math.max(...logs) - BY_CHANCE));
     };
@@ -70,23 +77,46 @@ export function longMarks(band: InkBand, fit: FollowedPrint): LongMarks {
     // marks twice as near have even harmonics only
     const odd = own.filter((_, i) => i % 2 === 0);
     return Math.min(mean(own), mean(odd)) - Math.max(0, mean(doubled));
-  };
+  }
 }
 
-/** Power of a signal of PARTS places a period at a frequency in cycles a period. */
-function power(signal: Float32Array, frequency: number): number {
-  const angle = (2 * Math.PI * frequency) / PARTS;
+/**
+ * Powers of a signal of PARTS places a period at frequencies in cycles a period, three at a time: each alone would wait
+ * for its own last step.
+ */
+function powers(signal: Float32Array, frequencies: readonly number[]): number[] {
+  const angles = frequencies.map((f) => (2 * Math.PI * f) / PARTS);
   // single precision: there every engine's sine and cosine round alike
-  const [cos, sin] = [Math.fround(Math.cos(angle)), Math.fround(Math.sin(angle))];
-  let [c, s, re, im] = [1, 0, 0, 0];
-  for (let k = 0; k < signal.length; k++) {
-    re += signal[k]! * c;
-    im += signal[k]! * s;
-    const next = c * cos - s * sin;
-    s = s * cos + c * sin;
-    c = next;
+  const cos = Float32Array.from(angles, Math.cos);
+  const sin = Float32Array.from(angles, Math.sin);
+  const out: number[] = [];
+  for (let i = 0; i < frequencies.length; i += 3) {
+    const j = Math.min(i + 1, frequencies.length - 1);
+    const k = Math.min(i + 2, frequencies.length - 1);
+    const [cosA, sinA, cosB, sinB, cosC, sinC] = [cos[i]!, sin[i]!, cos[j]!, sin[j]!, cos[k]!, sin[k]!];
+    let [a, b, c, reA, reB, reC] = [1, 1, 1, 0, 0, 0];
+    let [s, t, u, imA, imB, imC] = [0, 0, 0, 0, 0, 0];
+    for (let p = 0; p < signal.length; p++) {
+      const v = signal[p]!;
+      reA += v * a;
+      imA += v * s;
+      reB += v * b;
+      imB += v * t;
+      reC += v * c;
+      imC += v * u;
+      const nextA = a * cosA - s * sinA;
+      s = s * cosA + a * sinA;
+      a = nextA;
+      const nextB = b * cosB - t * sinB;
+      t = t * cosB + b * sinB;
+      b = nextB;
+      const nextC = c * cosC - u * sinC;
+      u = u * cosC + c * sinC;
+      c = nextC;
+    }
+    out.push(reA * reA + imA * imA, reB * reB + imB * imB, reC * reC + imC * imC);
   }
-  return re * re + im * im;
+  return out.slice(0, frequencies.length);
 }
 
 /** Means of places less their mean over `reach` places to either side; 0 where nothing was seen. */

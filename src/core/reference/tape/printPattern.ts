@@ -59,8 +59,13 @@ export function meanPattern(pattern: PrintPattern): Float64Array {
   return out;
 }
 
-/** Correlation of columns from..to with a mean pattern when their phases are moved by `shift`; 0 for nothing valid. */
-export function likenessAt(
+/**
+ * Correlation of columns from..to with a mean pattern, 0 for nothing valid: when their phases are moved by `shift`, and
+ * again `count - 1` times by `stride` bins more. A bin more takes each column one bin on, so the columns are summed into
+ * bins once and those compared: a column's place in the pattern lies between two bins, so its square needs their squares
+ * and their product.
+ */
+export function likenesses(
   mean: Float64Array,
   groups: number,
   signals: readonly Float32Array[],
@@ -69,23 +74,49 @@ export function likenessAt(
   shift: number,
   from: number,
   to: number,
-): number {
-  let sum = 0;
-  let norm = 0;
+  count: number,
+  stride: number,
+): Float64Array {
+  const print = new Float64Array(groups * BINS);
+  const squares = new Float64Array(BINS);
+  const products = new Float64Array(BINS);
   let power = 0;
   for (let k = from; k < to; k++) {
     if (!valid[k]) continue;
-    const p = (phase[k]! + shift - Math.floor(phase[k]! + shift)) * BINS;
+    const t = phase[k]! + shift;
+    const p = (t - Math.floor(t)) * BINS;
     const b = Math.floor(p) % BINS;
     const f = p - Math.floor(p);
     const b2 = (b + 1) % BINS;
+    squares[b]! += (1 - f) * (1 - f);
+    squares[b2]! += f * f;
+    products[b]! += 2 * f * (1 - f);
     for (let g = 0; g < groups; g++) {
-      const y = mean[g * BINS + b]! * (1 - f) + mean[g * BINS + b2]! * f;
       const x = signals[g]![k]!;
-      sum += y * x;
-      norm += y * y;
       power += x * x;
+      print[g * BINS + b]! += x * (1 - f);
+      print[g * BINS + b2]! += x * f;
     }
   }
-  return norm > 0 && power > 0 ? sum / Math.sqrt(norm * power) : 0;
+  const meanSquares = new Float64Array(BINS);
+  const meanProducts = new Float64Array(BINS);
+  for (let g = 0; g < groups; g++) {
+    for (let b = 0; b < BINS; b++) {
+      const m = mean[g * BINS + b]!;
+      meanSquares[b]! += m * m;
+      meanProducts[b]! += m * mean[g * BINS + ((b + 1) % BINS)]!;
+    }
+  }
+  const out = new Float64Array(count);
+  for (let j = 0; j < count; j++) {
+    const moved = (j * stride) % BINS;
+    let sum = 0;
+    let norm = 0;
+    for (let b = 0, m = moved; b < BINS; b++, m = m + 1 === BINS ? 0 : m + 1) {
+      norm += squares[b]! * meanSquares[m]! + products[b]! * meanProducts[m]!;
+      for (let g = 0; g < groups; g++) sum += print[g * BINS + b]! * mean[g * BINS + m]!;
+    }
+    out[j] = norm > 0 && power > 0 ? sum / Math.sqrt(norm * power) : 0;
+  }
+  return out;
 }
