@@ -44,7 +44,7 @@ async function startedQueue() {
 test('a queue is called empty only while nothing is written, and nothing was since it was counted', async () => {
   const { queue, state, told, write } = await startedQueue();
   expect(isEmpty(state())).toBe(false);
-  await vi.waitFor(() => expect(isEmpty(state())).toBe(true));
+  await vi.waitFor(() => expect(isEmpty(state())).toBe(true), { timeout: 10_000 });
   for (const [already, id] of ['v1', 'v2'].entries()) {
     const written = queue.writing();
     expect(isEmpty(state())).toBe(false);
@@ -63,7 +63,7 @@ test('a queue is called empty only while nothing is written, and nothing was sin
 
 test('what is written while the queue counts is not called sent', async () => {
   const { queue, state, told, write } = await startedQueue();
-  await vi.waitFor(() => expect(isEmpty(state())).toBe(true));
+  await vi.waitFor(() => expect(isEmpty(state())).toBe(true), { timeout: 10_000 });
   const sending = queue.now();
   const written = queue.writing();
   await Promise.all([write('v1'), sending]);
