@@ -3,7 +3,10 @@ import { applyHomography, invertHomography } from '../../src/core/geometry/homog
 import type { Point } from '../../src/core/geometry/point.ts';
 import { lineOfLength } from '../../src/core/reference/line/lineOfLength.ts';
 import { ribbonPoint } from '../../src/core/reference/line/ribbon.ts';
+import { lineOfMarks } from '../../src/core/reference/marks/lineOfMarks.ts';
+import { widthsBetween } from '../../src/core/reference/marks/widthsBetween.ts';
 import { solvePlane } from '../../src/core/reference/plane/solvePlane.ts';
+import type { FoundLine, FoundReference, NoReference } from '../../src/core/reference/reference.ts';
 import { greenPoints } from '../../src/core/reference/rows/greenPoints.ts';
 import { tapeRibbons } from '../../src/core/reference/tape/tapeRibbons.ts';
 import { cuesOf, optionsOf, photoOf } from './checkScale.ts';
@@ -14,19 +17,20 @@ const NEAR_PX = 12;
 const PLACES = 21;
 
 /**
- * Reads tapes and rods by what their two ends say alone, their true length in view named, as where no print is legible: how
- * far places along the row are off when the whole is laid right, and what was said of it (1 sd).
+ * Reads tapes and rods by what their two ends say alone, as where no print is legible: by their true length in view, and by
+ * two hand marks there. How far places along the row are off when the whole is laid right, and what was said of it (1 sd).
  */
 export async function checkEnds(scenes: readonly Scene[]): Promise<void> {
-  const worst: number[] = [];
-  const overSaid: number[] = [];
+  const byLength: Off[] = [];
+  const byMarks: Off[] = [];
   for (const scene of scenes) {
     const { truth } = scene;
     if (!['tape', 'rod'].includes(truth.reference.kind) || (truth.reference.readings?.length ?? 0) < 3) continue;
     // a rod of two colours is no strip of one
     if (truth.countArgs.some((arg) => arg.includes('banded'))) continue;
     const photo = await photoOf(scene);
-    const strip = tapeRibbons(photo.raster).find(({ extent: { ribbon } }) =>
+    const { raster } = photo;
+    const strip = tapeRibbons(raster).find(({ extent: { ribbon } }) =>
       [0.1, 0.5, 0.9].every((part) => {
         const place = ribbonPoint(ribbon, ribbon.fromS + part * (ribbon.toS - ribbon.fromS), 0);
         return readingAt(truth, place).awayPx < NEAR_PX;
@@ -34,30 +38,55 @@ export async function checkEnds(scenes: readonly Scene[]): Promise<void> {
     );
     if (strip === undefined) continue;
     const { ribbon } = strip.extent;
-    const ends = [ribbon.fromS, ribbon.toS].map((s) => readingAt(truth, ribbonPoint(ribbon, s, 0)).readingM);
-    const [fromM, toM] = [Math.min(...ends), Math.max(...ends)];
-    const found = solvePlane(lineOfLength('tape', strip, toM - fromM, []), cuesOf(photo, optionsOf(scene)), {
-      ...photo.raster,
-      green: () => greenPoints(photo.raster),
+    const marks = [ribbon.fromS, ribbon.toS].map((s) => {
+      const [xPx, yPx] = ribbonPoint(ribbon, s, 0);
+      return { xPx, yPx, readingM: readingAt(truth, [xPx, yPx]).readingM };
     });
-    if (found.kind === 'none') continue;
-    const back = invertHomography(truth.photoToGround);
-    const trueM = Array.from({ length: PLACES }, (_, i) => fromM + ((toM - fromM) * i) / (PLACES - 1));
-    const foundM = trueM.map((m) => applyHomography(found.photoToGround, applyHomography(back, [m, 0]))[0]);
-    const way = Math.sign(foundM[PLACES - 1]! - foundM[0]!);
-    const offMm = trueM.map((m, i) => 1000 * (way * foundM[i]! - m));
-    const mean = offMm.reduce((sum, v) => sum + v, 0) / PLACES;
-    const farMm = Math.max(...offMm.map((v) => Math.abs(v - mean)));
+    const [a, b] = marks.map((m) => m.readingM) as [number, number];
+    const [fromM, toM] = [Math.min(a, b), Math.max(a, b)];
+    const marked = lineOfMarks(marks, raster.widthPx, raster.heightPx);
+    if (marked.kind === 'none') throw new Error(marked.reason);
+    const solve = (line: FoundLine) =>
+      solvePlane(line, cuesOf(photo, optionsOf(scene)), { ...raster, green: () => greenPoints(raster) });
+    const length = off(solve(lineOfLength('tape', strip, toM - fromM, [])), truth, fromM, toM);
+    const twoMarks: FoundLine = { ...marked, on: 'strip', ...widthsBetween(marked, ribbon, strip.traced) };
+    const mark = off(solve(twoMarks), truth, fromM, toM);
+    if (length === null || mark === null) continue;
+    const told = ({ farMm, saidMm }: Off): string => `${farMm.toFixed(1).padStart(5)} mm (said ${saidMm.toFixed(1)})`;
     console.log(
-      `${basename(scene.path, '.jpg').padEnd(26)} ${(toM - fromM).toFixed(2)} m, worst place ${farMm.toFixed(1).padStart(5)} mm off, said ${found.alongErrorMm.toFixed(1)}`,
+      `${basename(scene.path, '.jpg').padEnd(26)} ${(toM - fromM).toFixed(2)} m, worst place by length ${told(length)}, by marks ${told(mark)}`,
     );
-    worst.push(farMm);
-    overSaid.push(farMm / found.alongErrorMm);
+    byLength.push(length);
+    byMarks.push(mark);
   }
-  const sorted = [...worst].sort((a, b) => a - b);
+  summary('by length', byLength);
+  summary('by marks', byMarks);
+}
+
+/** How far the worst place along the row is off, and what was said of it (1 sd), millimetres. */
+interface Off {
+  readonly farMm: number;
+  readonly saidMm: number;
+}
+
+function off(found: FoundReference | NoReference, truth: SceneTruth, fromM: number, toM: number): Off | null {
+  if (found.kind === 'none') return null;
+  const back = invertHomography(truth.photoToGround);
+  const trueM = Array.from({ length: PLACES }, (_, i) => fromM + ((toM - fromM) * i) / (PLACES - 1));
+  const foundM = trueM.map((m) => applyHomography(found.photoToGround, applyHomography(back, [m, 0]))[0]);
+  const way = Math.sign(foundM[PLACES - 1]! - foundM[0]!);
+  const offMm = trueM.map((m, i) => 1000 * (way * foundM[i]! - m));
+  const mean = offMm.reduce((sum, v) => sum + v, 0) / PLACES;
+  return { farMm: Math.max(...offMm.map((v) => Math.abs(v - mean))), saidMm: found.alongErrorMm };
+}
+
+function summary(name: string, offs: readonly Off[]): void {
+  const sorted = offs.map((o) => o.farMm).sort((a, b) => a - b);
+  const mean = sorted.reduce((sum, v) => sum + v, 0) / sorted.length;
+  const overSaid = offs.map((o) => o.farMm / o.saidMm);
   const rms = Math.sqrt(overSaid.reduce((sum, v) => sum + v * v, 0) / overSaid.length);
   console.log(
-    `\n${worst.length} by their ends: worst place ${sorted[worst.length >> 1]?.toFixed(1)} mm off (median), ${(worst.reduce((sum, v) => sum + v, 0) / worst.length).toFixed(1)} mm (mean); over what was said ${rms.toFixed(2)} (root mean square), ${overSaid.filter((v) => v > 2).length} beyond twice`,
+    `${offs.length} ${name}: worst place ${sorted[sorted.length >> 1]?.toFixed(1)} mm off (median), ${mean.toFixed(1)} mm (mean); over what was said ${rms.toFixed(2)} (root mean square), ${overSaid.filter((v) => v > 2).length} beyond twice`,
   );
 }
 

@@ -55,6 +55,8 @@ export interface FoundLine {
   readonly endsSeen: readonly [boolean, boolean];
   /** Width of the reference in photo pixels at sample readings, if it could be measured. */
   readonly widths: readonly { readonly readingM: number; readonly widthPx: number }[];
+  /** Doubt (1 sd) of how they narrow: of (last - first) / (last + first); left out where their scatter tells it. */
+  readonly narrowingSd?: number;
   /** True where readings rest on its two ends alone; else they lie on the side turned to the camera (print, bands, marks). */
   readonly byEnds?: boolean;
   /** Expected error (1 sd) of a length measured end to end along the reference itself, millimetres. */

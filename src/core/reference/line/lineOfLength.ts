@@ -1,6 +1,7 @@
 import { norm } from '../../geometry/norm.ts';
 import { square } from '../../statistics/square.ts';
 import type { FoundLine, Warning } from '../reference.ts';
+import { narrowingSd } from './narrowingSd.ts';
 import { ribbonOutline, ribbonPoint, ribbonWidth } from './ribbon.ts';
 import type { RibbonExtent } from './ribbonExtent.ts';
 import { startsAtFrom } from './startsAtFrom.ts';
@@ -26,7 +27,7 @@ export function lineOfLength(
   const mid = (ribbon.toS + ribbon.fromS) / 2;
   const widthMid = ribbonWidth(ribbon, mid);
   const c = Math.max(-0.85, Math.min(0.85, (ribbon.width[1] * half) / ribbon.scaleS / widthMid));
-  const cSd = Math.max(0.005, (found.traced.taperSdPx / widthMid) * 1.5);
+  const cSd = Math.max(0.005, narrowingSd(found.traced, widthMid));
   const total = 1 / (1 + c) + 1 / (1 - c);
   const share = (u: number): number => (u / (1 + c * u) + 1 / (1 - c)) / total;
   const forward = startsAtFrom(ribbon, endsSeen);

@@ -27,13 +27,13 @@ const LEAST_SD_PX = 0.25;
  * parameters are those of LineView, the focal length as a log. Null when readings fix no line.
  */
 export function lineProblem(
-  readings: FoundLine['readings'],
+  { readings, narrowingSd }: Pick<FoundLine, 'readings' | 'narrowingSd'>,
   widths: FoundLine['widths'],
   lines: readonly ParallelLine[],
   focalPx: number,
   middlePx: Point,
 ): PoseProblem | null {
-  const seen = seenLine(readings, widths);
+  const seen = seenLine(readings, widths, narrowingSd);
   if (seen === null) return null;
   const { firstM, lastM, values, whiten } = seen;
   const [fx, fy, lx, ly] = values as [number, number, number, number];
@@ -78,9 +78,9 @@ interface SeenLine {
   readonly whiten: readonly (readonly number[])[];
 }
 
-function seenLine(readings: FoundLine['readings'], widths: FoundLine['widths']): SeenLine | null {
+function seenLine(readings: FoundLine['readings'], widths: FoundLine['widths'], narrowingSd = 0): SeenLine | null {
   const map = fitLineMap(readings.map((r) => ({ value: r.readingM, at: [r.xPx, r.yPx], sd: Math.max(0.05, r.sdPx) })));
-  if (map === null) return twoEnds(readings, widths);
+  if (map === null) return twoEnds(readings, widths, narrowingSd);
   const read = ([ox, oy, dx, dy, w]: readonly number[]): number[] => [
     (ox! - dx!) / (1 - w!),
     (oy! - dy!) / (1 - w!),
@@ -112,7 +112,7 @@ function seenLine(readings: FoundLine['readings'], widths: FoundLine['widths']):
 const LEAST_VANISH_SD = 0.01;
 
 /** Two readings, and where it could be measured the even width of the rod: it narrows with distance. */
-function twoEnds(readings: FoundLine['readings'], widths: FoundLine['widths']): SeenLine | null {
+function twoEnds(readings: FoundLine['readings'], widths: FoundLine['widths'], narrowingSd: number): SeenLine | null {
   const first = readings[0];
   const last = readings[readings.length - 1];
   if (first === undefined || last === undefined || !(last.readingM > first.readingM)) return null;
@@ -120,7 +120,7 @@ function twoEnds(readings: FoundLine['readings'], widths: FoundLine['widths']): 
   const narrowing = vanishByWidths(widths, first.readingM, last.readingM);
   const values = [first.xPx, first.yPx, last.xPx, last.yPx, ...(narrowing === null ? [] : [narrowing.vanish])];
   const sds = [first.sdPx, first.sdPx, last.sdPx, last.sdPx].map((sd) => norm(sd, LEAST_SD_PX));
-  if (narrowing !== null) sds.push(narrowing.sd);
+  if (narrowing !== null) sds.push(norm(narrowing.sd, narrowingSd));
   return {
     firstM: first.readingM,
     lastM: last.readingM,

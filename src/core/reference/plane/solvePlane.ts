@@ -76,7 +76,7 @@ function posesOf(line: FoundLine, cues: CameraCues, extra: PlaneExtra, lines: re
   const views = likelyViews(cues, extra.widthPx, extra.heightPx, true);
   const focalPx = likelyFocalPx(cues, extra.widthPx, extra.heightPx);
   const middlePx = middleOf(extra.widthPx, extra.heightPx);
-  const problem = lineProblem(line.readings, isThick(line) ? line.widths : [], lines, focalPx, middlePx);
+  const problem = lineProblem(line, isThick(line) ? line.widths : [], lines, focalPx, middlePx);
   return problem === null ? [] : views.flatMap((view) => solvePose(problem, view));
 }
 

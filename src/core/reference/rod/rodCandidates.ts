@@ -2,6 +2,7 @@ import type { Point } from '../../geometry/point.ts';
 import type { Raster } from '../../raster/raster.ts';
 import { alongside } from '../line/alongside.ts';
 import { findRibbons, sameRibbon } from '../line/findRibbons.ts';
+import { narrowingSd } from '../line/narrowingSd.ts';
 import { ribbonOffset, ribbonWidth } from '../line/ribbon.ts';
 import { type TracedRibbon, traceRibbon } from '../line/traceRibbon.ts';
 import { type BandBorder, bandBorders } from './bandBorders.ts';
@@ -50,7 +51,7 @@ export function rodCandidates(photo: Raster, through?: readonly [Point, Point]):
     if (length < 12 * width || extent.visibleShare < 0.4) continue;
     const borders = bandBorders(extent);
     const taper = (extent.ribbon.width[1] * (length / 2)) / extent.ribbon.scaleS / width;
-    const bands = fitBands(borders, mid, length / 2, taper, (again.taperSdPx / width) * 1.5);
+    const bands = fitBands(borders, mid, length / 2, taper, narrowingSd(again, width));
     const strength = length * again.edgeShare * extent.visibleShare * (bands === null ? 1 : 1.5);
     const candidate = { traced: again, extent, borders, bands, strength };
     const same = out.findIndex(
