@@ -8,6 +8,7 @@ import type { Raster } from '../core/raster/raster.ts';
 import { MOST_BYTES, MOST_PIXELS, SHRINK_ABOVE_PX, SMALLEST_SIDE_PX, WANTED_PHOTO } from '../worker/photoLimits.ts';
 import { readPhotoFacts } from '../worker/readPhotoFacts.ts';
 import { decodeHeic } from './decodeHeic.ts';
+import { isSrgbProfile } from './isSrgbProfile.ts';
 
 const LONGEST_DECODE_S = 20;
 const WANTED = WANTED_PHOTO;
@@ -43,9 +44,11 @@ export async function decodePhoto(bytes: Buffer, file: string): Promise<Outcome<
   const refuse = (code: string, found: string, next: string) => cannot(code, `${file}: ${found}`, WANTED, next);
   let format: string | undefined;
   let isHeic = false;
+  let ignoreIcc = false;
   try {
     const meta = await sharp(bytes, { limitInputPixels: false, failOn: 'none' }).metadata();
     format = meta.format;
+    ignoreIcc = meta.icc !== undefined && isSrgbProfile(meta.icc);
     isHeic = format === 'heif' && meta.compression === 'hevc';
     const pixels = (meta.width ?? 0) * (meta.height ?? 0);
     if (pixels > MOST_PIXELS) {
@@ -62,7 +65,7 @@ export async function decodePhoto(bytes: Buffer, file: string): Promise<Outcome<
   }
   try {
     // the decoder has a thread of its own: the rest is read meanwhile
-    const decoding = isHeic ? decodeHeic(bytes, MOST_PIXELS) : decodeWithSharp(bytes);
+    const decoding = isHeic ? decodeHeic(bytes, MOST_PIXELS) : decodeWithSharp(bytes, ignoreIcc);
     const sha256 = createHash('sha256').update(bytes).digest('hex');
     const [full, facts] = await Promise.all([decoding, readPhotoFacts(bytes, isHeic)]);
     const shrink = full.widthPx * full.heightPx > SHRINK_ABOVE_PX;
@@ -85,17 +88,17 @@ export async function decodePhoto(bytes: Buffer, file: string): Promise<Outcome<
  * Anything that libjpeg and the others call corrupt refuses the photo, since half a picture would give half a count;
  * except stray bytes between markers, which some phones write and which harm nothing.
  */
-async function decodeWithSharp(bytes: Buffer): Promise<Raster> {
+async function decodeWithSharp(bytes: Buffer, ignoreIcc: boolean): Promise<Raster> {
   try {
-    return await decodeStrictly(bytes, 'warning');
+    return await decodeStrictly(bytes, ignoreIcc, 'warning');
   } catch (error) {
-    if (/extraneous bytes/.test((error as Error).message)) return decodeStrictly(bytes, 'error');
+    if (/extraneous bytes/.test((error as Error).message)) return decodeStrictly(bytes, ignoreIcc, 'error');
     throw error;
   }
 }
 
-async function decodeStrictly(bytes: Buffer, failOn: 'warning' | 'error'): Promise<Raster> {
-  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn, pages: 1 })
+async function decodeStrictly(bytes: Buffer, ignoreIcc: boolean, failOn: 'warning' | 'error'): Promise<Raster> {
+  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn, ignoreIcc, pages: 1 })
     .timeout({ seconds: LONGEST_DECODE_S })
     .autoOrient()
     .flatten({ background: '#ffffff' })
