@@ -54,10 +54,8 @@ export function FieldPage({ id }: { id: string }) {
               </span>
               <span class="row-day">{verdictWord(standingHere(visit))}</span>
               <span class="row-stand">{unbroken(standingWords(standingHere(visit)))}</span>
-              <span class="small row-end">
-                {plural(visit.spots.length, 'spot')}
-                {visit.conflicts > 0 && <strong> {plural(visit.conflicts, 'conflict')}</strong>}
-              </span>
+              <span class="small">{plural(visit.spots.length, 'spot')}</span>
+              {visit.conflicts > 0 && <strong class="small row-end">{plural(visit.conflicts, 'conflict')}</strong>}
             </a>
           </li>
         ))}

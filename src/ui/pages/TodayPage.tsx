@@ -99,16 +99,16 @@ function FieldLine({ entry, isToday }: { entry: FieldEntry; isToday: boolean }) 
     <a href={hrefOf('field', field.id)} class="row-link">
       <span class="row-name">{field.name}</span>
       <span class="row-day">{visit === undefined ? 'not visited' : verdictWord(standing)}</span>
-      <span class="row-stand">{unbroken(standingWords(standing))}</span>
-      <span class="small row-end">
-        {visit === undefined ? '' : isToday ? 'today' : formatDay(visit.visitedOn)}
-        {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}
-      </span>
-      <span class="small row-facts">
+      {visit !== undefined && <span class="row-stand">{unbroken(standingWords(standing))}</span>}
+      <span class="small">
         {facts
           .filter((fact) => fact !== '')
           .map(unbroken)
           .join(', ')}
+      </span>
+      <span class="small row-end">
+        {visit === undefined ? '' : isToday ? 'today' : formatDay(visit.visitedOn)}
+        {conflicts > 0 && <strong> {plural(conflicts, 'conflict')}</strong>}
       </span>
     </a>
   );

@@ -108,12 +108,12 @@ function Line({ line }: { line: VisitLine }) {
       <span class="row-name">{line.fieldName}</span>
       <span class="row-day">{verdictWord(standing)}</span>
       <span class="row-stand">{unbroken(standingWords(standing))}</span>
+      <span class="small">
+        {[dayText(line.visitedOn), line.marketClass, line.farmName].filter((one) => one !== '').join(', ')}
+      </span>
       <span class="small row-end">
         {plural(line.spots, 'spot')}
         {line.conflicts > 0 && <strong> {plural(line.conflicts, 'conflict')}</strong>}
-      </span>
-      <span class="small row-facts">
-        {[dayText(line.visitedOn), line.marketClass, line.farmName].filter((one) => one !== '').join(', ')}
       </span>
     </a>
   );
