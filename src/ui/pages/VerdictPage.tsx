@@ -4,6 +4,7 @@ import { verdictSections } from '../../core/report/verdictSections.ts';
 import { verdictBecause, verdictTitle } from '../../core/report/verdictTitle.ts';
 import { namedSpots } from '../edits/namedSpots.ts';
 import { addDecision } from '../edits/visitEdits.ts';
+import { CHOICES } from '../parts/choices.ts';
 import { momentText } from '../parts/momentText.ts';
 import { NotHere } from '../parts/NotHere.tsx';
 import { NumberLines } from '../parts/NumberLines.tsx';
@@ -13,13 +14,6 @@ import { unbroken } from '../parts/unbroken.ts';
 import { useAssessment, useVisit } from '../parts/useVisit.ts';
 import { edit, newId, nowIso, settings } from '../state/app.ts';
 import { hrefOf } from '../state/route.ts';
-
-const CHOICES = [
-  ['keep', 'Keep'],
-  ['wait', 'Wait'],
-  ['recount', 'Recount'],
-  ['replant', 'Replant'],
-] as const;
 
 /** The verdict: numbers, reasons, what would change it, cautions. Prints as it stands. */
 export function VerdictPage({ id }: { id: string }) {

@@ -9,6 +9,7 @@ import {
   visitList,
   wantedVisits,
 } from '../edits/visitList.ts';
+import { CHOICES } from '../parts/choices.ts';
 import { plural } from '../parts/plural.ts';
 import { standingWords, VERDICTS, verdictWord } from '../parts/standingWords.ts';
 import { TextField } from '../parts/TextField.tsx';
@@ -18,13 +19,7 @@ import { hrefOf } from '../state/route.ts';
 
 const SHOWN_AT_FIRST = 40;
 
-const DECISIONS = [
-  ['none', 'Not yet'],
-  ['keep', 'Keep'],
-  ['wait', 'Wait'],
-  ['recount', 'Recount'],
-  ['replant', 'Replant'],
-] as const;
+const DECISIONS = [['none', 'Not yet'], ...CHOICES] as const;
 
 /** All visits on this device, found by words, season, class, verdict, decision, field and date; needs no network. */
 export function VisitsPage() {
