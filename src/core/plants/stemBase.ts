@@ -14,6 +14,8 @@ export interface StemBase {
 
 const HEIGHT_SHARE_SD = 0.35;
 const ALONG_ROW_BLUR_MM = 25;
+/** A planter sets its seeds within about this much of its line (standard deviation). */
+const FURROW_SD_MM = 8;
 /** A stem's seen foot. */
 const FOOT_SD_MM = { sight: 8, beside: 5 } as const;
 
@@ -21,7 +23,8 @@ const FOOT_SD_MM = { sight: 8, beside: 5 } as const;
  * Where the stem of a plant meets the soil. What stands up is displaced away from the camera, so the base is searched
  * from the crown along the line of sight toward the camera: by the crown's expected height, and by the lowest green seen
  * there (in photos from the side the base lies at or before it), weighted by their precision. The row line, when it is
- * known, then pulls the base across itself as far as both their spreads allow (a Kalman update with one measurement).
+ * known, then pulls the base across itself as far as both their spreads allow (a Kalman update with one measurement):
+ * what the bases of a photo are spread about the line beyond a furrow's width is doubt of their places, not of the line.
  */
 export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: number, row: StripRow | null): StemBase {
   const { crownPx, stems } = group;
@@ -51,9 +54,13 @@ export function stemBase(group: PartGroup, view: CameraView, crownHeightMm: numb
   const off = (free[1] - row.y0 - row.slope * free[0]) / rise;
   const onSight = normal[0] * away[0] + normal[1] * away[1];
   const onBeside = -normal[0] * away[1] + normal[1] * away[0];
-  const sight2 = sightSdMm * sightSdMm;
-  const beside2 = besideSdMm * besideSdMm;
-  const all = onSight * onSight * sight2 + onBeside * onBeside * beside2 + square(row.sdPx * mm) + 25;
+  const rowSdMm = row.sdPx * mm;
+  const stemsSdMm = Math.min(FURROW_SD_MM, rowSdMm);
+  const expected2 = square(onSight * sightSdMm) + square(onBeside * besideSdMm);
+  const more2 = Math.max(0, square(rowSdMm) - square(stemsSdMm) - expected2);
+  const sight2 = square(sightSdMm) + more2;
+  const beside2 = square(besideSdMm) + more2;
+  const all = expected2 + more2 + square(stemsSdMm);
   const alongSight = (-off * onSight * sight2) / all;
   const beside = (-off * onBeside * beside2) / all;
   return {
