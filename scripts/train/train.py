@@ -185,7 +185,7 @@ def main():
     a.add_argument("--strips", type=int, default=26000)
     a.add_argument("--held-out", type=int, default=240)
     a.add_argument("--unseen", type=int, default=256)
-    a.add_argument("--renew", type=float, default=0.5, help="share of its time that a worker renders fresh strips during training")
+    a.add_argument("--renew", type=float, default=0.12, help="share of its time that a worker renders fresh strips during training")
     a.add_argument("--batch", type=int, default=64)
     a.add_argument("--peak", type=float, default=4e-3)
     a.add_argument("--seed", type=int, default=1000)

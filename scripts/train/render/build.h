@@ -103,7 +103,7 @@ inline void buildScene(Scene& sc, uint32_t seed, int width, int height, float me
   drawCamera(sc, r, W, H, variant.forcedView);
 
   float pick = r.u();
-  int kind = pick < 0.66f ? ROW : (pick < 0.82f ? SCATTER : (pick < 0.94f ? EMPTY : DENSE));
+  int kind = pick < 0.74f ? ROW : (pick < 0.83f ? SCATTER : (pick < 0.96f ? EMPTY : DENSE));
   float q = r.u();  // stage of the stand
   float stage = q < 0.08f ? r.in(0.1f, 0.8f) : (q < 0.26f ? r.in(0.8f, 1.2f) : (q < 0.64f ? r.in(1.2f, 2.1f) : (q < 0.90f ? r.in(2.1f, 3.0f) : r.in(3.0f, 4.1f))));
   bool plain = variant.held == 2;

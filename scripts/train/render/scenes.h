@@ -212,7 +212,7 @@ inline Species drawBean(Rng& r) {
 }
 
 inline void addCrop(Scene& sc, Rng& r, float W, float H, int kind, float stageMean, bool plain) {
-  Species s = plain || r.chance(0.45f) ? drawBean(r) : drawCrop(r);
+  Species s = plain || r.chance(0.65f) ? drawBean(r) : drawCrop(r);
   if (s.cotCordate > 0.02f && r.chance(0.5f)) stageMean = r.in(0.85f, 1.25f);  // stands of nothing but round cotyledons
   float spread = r.in(0.1f, 0.5f), sizeSpread = r.in(0.05f, 0.25f), damage = r.chance(0.25f) ? r.in(0.05f, 0.5f) : 0.02f;
   auto place = [&](float x, float y) {
