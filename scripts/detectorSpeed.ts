@@ -22,8 +22,8 @@ import { leastOf, type Measured, type Timed, told } from './detectorSpeed/trial.
 
 /** 3 m x 0.5 m at 2 mm a pixel; and a strip as a count cuts it from a photo, margins and all. */
 const STRIPS = [
-  { name: '3 m x 0.5 m', widthPx: 1504, heightPx: 256 },
-  { name: '3.3 m x 0.84 m', widthPx: 1664, heightPx: 448 },
+  { name: '3 m x 0.5 m', widthPx: 3008, heightPx: 512 },
+  { name: '3.3 m x 0.84 m', widthPx: 3328, heightPx: 896 },
 ] as const;
 const RUNS = 5;
 

@@ -12,7 +12,7 @@ import { rescaledFindings, rescaledStrip } from './rescale.ts';
 const STEP = Math.SQRT2;
 const LARGER = [1, 2];
 /** The network's memory grows with its input: no larger scale is tried beyond this many pixels. */
-const MOST_INPUT_PX = 2_000_000;
+const MOST_INPUT_PX = 4_000_000;
 /**
  * A larger picture has to be supported by this factor more for each step. Support grows steeply up to the scale that the
  * network knows and hardly beyond it, where leaves are split. (On 20 rendered scenes seen straight down, claimed at 0.35 to
