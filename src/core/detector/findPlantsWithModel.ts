@@ -29,7 +29,7 @@ interface Mark extends Peak {
 /**
  * Finds plants in a strip with the network: crowns are the peaks of its heat map, the stem base follows from the
  * regressed vector, the visible stem and the row, and the confidence is the peak's score calibrated on held-out scenes.
- * Peaks on the reference are dropped. Detections are ordered along the row; those below the card's threshold are kept
+ * Peaks whose stem would stand under the reference are dropped (a leaf that hangs over it in the picture is none of them). Detections are ordered along the row; those below the card's threshold are kept
  * as `unsure` or `weed`.
  */
 export async function findPlantsWithModel(
@@ -41,15 +41,17 @@ export async function findPlantsWithModel(
   const input = stripToTensor(strip, card);
   const maps = await run(input.tensor);
   const toStrip = ([x, y]: Point): Point => [x * input.scale + input.shift, y * input.scale + input.shift];
-  const open = openGround(strip, search);
+  const shown = shownPart(strip);
+  const underReference = coveredPart(strip, search);
   const view = cameraView(strip);
   const marks = onePerPlant(
     decodeHeatmaps(maps, card)
-      .filter((peak) => open(toStrip(peak.crownPx)))
+      .filter((peak) => shown(toStrip(peak.crownPx)))
       .map((peak): Mark => {
         const sight = leanAt(view, toStrip(peak.crownPx));
         return { ...peak, sight, stemPx: visibleStem(maps, peak.crownPx, sight, card) };
-      }),
+      })
+      .filter((m) => !underReference(toStrip(placeBase(m.crownPx, m.basePx, m.stemPx, m.sight, null)))),
     card,
   );
 
@@ -100,14 +102,20 @@ export async function findPlantsWithModel(
   return { detections, rowLine, warnings: [] };
 }
 
-/** Says of a strip place whether the photo shows it and the reference leaves it free. */
-function openGround(strip: Strip, search: PlantSearch): (placePx: Point) => boolean {
-  const { widthPx, heightPx, data } = strip.raster;
+/** Says of a strip place whether the photo shows it. */
+function shownPart({ raster: { widthPx, heightPx, data } }: Strip): (placePx: Point) => boolean {
+  return (place) => {
+    const [x, y] = place.map(Math.round) as [number, number];
+    return x >= 0 && y >= 0 && x < widthPx && y < heightPx && data[4 * (y * widthPx + x) + 3]! >= 128;
+  };
+}
+
+/** Says of a strip place whether the reference lies there. */
+function coveredPart({ raster: { widthPx, heightPx } }: Strip, search: PlantSearch): (placePx: Point) => boolean {
   const covered = fillPolygons(widthPx, heightPx, search.coveredStripPx);
   return (place) => {
     const [x, y] = place.map(Math.round) as [number, number];
-    if (x < 0 || y < 0 || x >= widthPx || y >= heightPx) return false;
-    return data[4 * (y * widthPx + x) + 3]! >= 128 && covered.data[y * widthPx + x] === 0;
+    return x >= 0 && y >= 0 && x < widthPx && y < heightPx && covered.data[y * widthPx + x] === 1;
   };
 }
 

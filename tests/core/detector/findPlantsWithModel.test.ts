@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findPlantsWithModel } from '../../../src/core/detector/findPlantsWithModel.ts';
+import type { Point } from '../../../src/core/geometry/point.ts';
 import { makeRaster } from '../../../src/core/raster/raster.ts';
 import type { Strip } from '../../../src/core/straighten/strip.ts';
 import { cellsOf, mapsFrom } from './mapsFrom.ts';
@@ -54,22 +55,33 @@ describe('findPlantsWithModel', () => {
     for (const [k, x] of coarse.entries()) expect(x).toBeCloseTo(fine[k]!, 6);
   });
 
-  it('leaves out what lies on the reference', async () => {
-    const covered = [
-      [
-        [0, 0],
-        [60, 0],
-        [60, 64],
-        [0, 64],
-      ],
-    ] as const;
-    const { detections } = await findPlantsWithModel(
-      strip(1),
-      { ...search, coveredStripPx: covered },
-      async () => maps(),
-      card,
-    );
-    expect(detections.length).toBe(3);
+  describe('beside a reference that covers the first 60 mm', () => {
+    const covered: readonly Point[] = [
+      [0, 0],
+      [60, 0],
+      [60, 64],
+      [0, 64],
+    ];
+    const crowns = async (answer: () => ReturnType<typeof maps>) =>
+      (
+        await findPlantsWithModel(strip(1), { ...search, coveredStripPx: [covered] }, async () => answer(), card)
+      ).detections
+        .map((d) => Math.round(d.crownStripPx[0]))
+        .sort((a, b) => a - b);
+
+    it('leaves out what lies on it', async () => {
+      expect(await crowns(maps)).toEqual([122, 182, 222]);
+    });
+
+    it('keeps a plant whose leaves hang over it, and leaves out what would stand under it', async () => {
+      const leaning = () => {
+        const out = maps();
+        cellsOf(out, 10, 8)(4, 1.25); // the base is 40 mm further along the row than the crown, at 82 mm
+        cellsOf(out, 30, 8)(4, -2.5); // 80 mm back, at 42 mm
+        return out;
+      };
+      expect(await crowns(leaning)).toEqual([42, 182, 222]);
+    });
   });
 
   it('says that it found no plant, and no row', async () => {
