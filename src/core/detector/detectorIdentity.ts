@@ -8,7 +8,7 @@ export interface DetectorIdentity {
 
 /** Raise each with every change of colour finding, or of the weights by which both are joined, that moves marks. */
 const COLOUR_VERSION = 3;
-const JOINED_VERSION = 4;
+const JOINED_VERSION = 5;
 
 /** Colour alone, without a network. */
 export const COLOUR_IDENTITY: DetectorIdentity = { name: 'none', version: `${COLOUR_VERSION}` };
