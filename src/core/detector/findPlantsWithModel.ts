@@ -29,8 +29,8 @@ interface Mark extends Peak {
 /**
  * Finds plants in a strip with the network: crowns are the peaks of its heat map, the stem base follows from the
  * regressed vector, the visible stem and the row, and the confidence is the peak's score calibrated on held-out scenes.
- * Peaks whose stem would stand under the reference are dropped (a leaf that hangs over it in the picture is none of them). Detections are ordered along the row; those below the card's threshold are kept
- * as `unsure` or `weed`.
+ * Peaks whose stem would stand under the reference are dropped; a leaf may hang over it in the picture. Detections are
+ * ordered along the row; those below the card's threshold are kept as `unsure` or `weed`.
  */
 export async function findPlantsWithModel(
   strip: Strip,
