@@ -24,6 +24,8 @@ const CLEAR_ROW_SHARE = 0.6;
 interface Mark extends Peak {
   readonly sight: Sight;
   readonly stemPx: number;
+  /** The base before a row is known. */
+  readonly firstBasePx: Point;
 }
 
 /**
@@ -49,9 +51,10 @@ export async function findPlantsWithModel(
       .filter((peak) => shown(toStrip(peak.crownPx)))
       .map((peak): Mark => {
         const sight = leanAt(view, toStrip(peak.crownPx));
-        return { ...peak, sight, stemPx: visibleStem(maps, peak.crownPx, sight, card) };
+        const stemPx = visibleStem(maps, peak.crownPx, sight, card);
+        return { ...peak, sight, stemPx, firstBasePx: placeBase(peak.crownPx, peak.basePx, stemPx, sight, null) };
       })
-      .filter((m) => !underReference(toStrip(placeBase(m.crownPx, m.basePx, m.stemPx, m.sight, null)))),
+      .filter((mark) => !underReference(toStrip(mark.firstBasePx))),
     card,
   );
 
@@ -124,8 +127,7 @@ function onePerPlant(marks: readonly Mark[], card: DetectorCard): readonly Mark[
   const mm = ([x, y]: Point): Point => [x * card.mmPerPx, y * card.mmPerPx];
   const kept: { mark: Mark; crownMm: Point; baseMm: Point }[] = [];
   for (const mark of marks) {
-    const baseMm = mm(placeBase(mark.crownPx, mark.basePx, mark.stemPx, mark.sight, null));
-    const placed = { mark, crownMm: mm(mark.crownPx), baseMm };
+    const placed = { mark, crownMm: mm(mark.crownPx), baseMm: mm(mark.firstBasePx) };
     if (!kept.some((k) => samePlant(placed, k, k.mark.sight, card.suppressMm))) kept.push(placed);
   }
   return kept.map(({ mark }) => mark);
@@ -145,7 +147,7 @@ function fitRow(
     marks
       .filter((m) => kindOf(m, card.threshold) === 'plant')
       .map((m) => {
-        const [x, y] = toStrip(placeBase(m.crownPx, m.basePx, m.stemPx, m.sight, null));
+        const [x, y] = toStrip(m.firstBasePx);
         return { atMm: [x * strip.mmPerPx, -y * strip.mmPerPx], weight: calibrate(m.score, card.calibration) };
       }),
     { acrossMm: ((search.rowAcrossM ?? 0) - strip.acrossAtTopM) * 1000, sdMm, maxSlope: MAX_SLOPE },
